@@ -1,0 +1,200 @@
+//! The one table of codes: what each finding is called, how grave it is, and its limit.
+//!
+//! A code is never used again for something else. A limit is a default: shop file and commission may
+//! change it by its code, with the reason.
+
+use super::Severity;
+
+/// A stable code, FAMILY-NN.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Code(&'static str);
+
+impl Code {
+    /// The code as it is printed.
+    pub const fn as_str(self) -> &'static str {
+        self.0
+    }
+
+    /// The family, before the hyphen.
+    pub fn family(self) -> &'static str {
+        self.0.split('-').next().unwrap_or(self.0)
+    }
+
+    /// The code's row in the table.
+    ///
+    /// # Panics
+    /// Never: only the table makes codes.
+    pub fn row(self) -> &'static Row {
+        CODES.iter().find(|row| row.code == self).expect("only the table makes codes")
+    }
+
+    /// Finds a code by what somebody typed, capitals or not.
+    pub fn find(text: &str) -> Option<Self> {
+        CODES.iter().map(|row| row.code).find(|code| code.0.eq_ignore_ascii_case(text.trim()))
+    }
+}
+
+impl std::fmt::Display for Code {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(self.0)
+    }
+}
+
+/// One row: a code and what holds for it everywhere.
+#[derive(Debug)]
+pub struct Row {
+    /// The code.
+    pub code: Code,
+    /// The gravest it can be.
+    pub severity: Severity,
+    /// What is looked at, in a few words.
+    pub title: &'static str,
+    /// The limit, where the finding is one number against another.
+    pub limit: Option<Limit>,
+    /// The page that `explain` prints.
+    pub page: &'static str,
+}
+
+/// Bounds of an error and of a warning, in the unit named.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Limit {
+    /// Outside these it is an error.
+    pub error: Bounds,
+    /// Outside these it is a warning.
+    pub warning: Bounds,
+    /// The unit of the bounds: "mm", "°", "%", or "" for a bare number.
+    pub unit: &'static str,
+}
+
+/// The least and the most that pass; both count as inside.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Bounds {
+    /// The least that passes.
+    pub least: Option<f64>,
+    /// The most that passes.
+    pub most: Option<f64>,
+}
+
+const NONE: Bounds = Bounds { least: None, most: None };
+
+const fn at_least(value: f64) -> Bounds {
+    Bounds { least: Some(value), most: None }
+}
+
+const fn at_most(value: f64) -> Bounds {
+    Bounds { least: None, most: Some(value) }
+}
+
+const fn within(least: f64, most: f64) -> Bounds {
+    Bounds { least: Some(least), most: Some(most) }
+}
+
+const fn limit(error: Bounds, warning: Bounds, unit: &'static str) -> Option<Limit> {
+    Some(Limit { error, warning, unit })
+}
+
+macro_rules! codes {
+    ($($name:ident $code:literal $severity:ident $title:literal $limit:expr;)*) => {
+        $(#[doc = concat!($code, ": ", $title, ".")] pub const $name: Code = Code($code);)*
+
+        /// Every code, family by family.
+        pub static CODES: &[Row] = &[$(Row {
+            code: $name,
+            severity: Severity::$severity,
+            title: $title,
+            limit: $limit,
+            page: include_str!(concat!("pages/", $code, ".md")),
+        }),*];
+    };
+}
+
+codes! {
+    SPEC_01 "SPEC-01" Error "unknown table or key" None;
+    SPEC_02 "SPEC-02" Error "required key or table missing" None;
+    SPEC_03 "SPEC-03" Error "a quantity without a unit" None;
+    SPEC_04 "SPEC-04" Error "wrong kind of unit" None;
+    SPEC_05 "SPEC-05" Error "a value that cannot be read" None;
+    SPEC_06 "SPEC-06" Error "wrong word, list, date or whole number" None;
+    SPEC_07 "SPEC-07" Error "two at once that exclude or contradict each other" None;
+    SPEC_08 "SPEC-08" Error "half of a set" None;
+    SPEC_09 "SPEC-09" Error "zero or negative where more is needed" None;
+    SPEC_12 "SPEC-12" Error "not TOML" None;
+    SPEC_13 "SPEC-13" Error "a commission number used twice in one run" None;
+    SPEC_14 "SPEC-14" Error "an empty number, title or name" None;
+    SPEC_16 "SPEC-16" Error "an override without its reason, or of nothing" None;
+    SPEC_18 "SPEC-18" Error "lamps written down, but the markers are not lit" None;
+    SPEC_19 "SPEC-19" Error "a place, blade or set that is not there" None;
+    FRET_01 "FRET-01" Error "scale length" limit(within(300.0, 950.0), NONE, "mm");
+    FRET_02 "FRET-02" Error "number of frets" limit(within(1.0, 36.0), NONE, "");
+    FRET_03 "FRET-03" Error "room between the last two crowns" limit(at_least(1.5), at_least(3.0), "mm");
+    FRET_04 "FRET-04" Error "wood beyond the last slot" limit(at_least(2.0), at_least(4.0), "mm");
+    FRET_05 "FRET-05" Error "bass scale shorter than treble" None;
+    FRET_06 "FRET-06" Error "square fret outside the board" None;
+    FRET_07 "FRET-07" Error "slant of the steepest line" limit(at_most(25.0), at_most(18.0), "°");
+    FRET_08 "FRET-08" Error "room between two slots inside the blank, kerf taken off" limit(at_least(3.0), NONE, "mm");
+    FRET_10 "FRET-10" Error "wood behind the zero line" limit(at_least(6.5), NONE, "mm");
+    FRET_11 "FRET-11" Error "partial frets" None;
+    FRET_14 "FRET-14" Error "the fret table's own check" None;
+    FRET_17 "FRET-17" Error "steps to the octave" limit(within(5.0, 72.0), NONE, "");
+    WIRE_01 "WIRE-01" Error "grip of the barb in the kerf" limit(at_least(0.05), at_least(0.10), "mm");
+    WIRE_02 "WIRE-02" Error "tang wider than the kerf" limit(at_most(0.05), at_most(0.0), "mm");
+    WIRE_05 "WIRE-05" Error "stick shorter than the longest piece" limit(at_least(1.0), NONE, "mm");
+    WIRE_08 "WIRE-08" Error "barb narrower than the tang" limit(at_least(0.0), NONE, "mm");
+    WIRE_09 "WIRE-09" Error "fret wire that nobody knows" None;
+    SLOT_01 "SLOT-01" Error "room under the tang" limit(at_least(0.05), at_least(0.10), "mm");
+    SLOT_03 "SLOT-03" Error "wood under the slot" limit(at_least(1.0), at_least(1.5), "mm");
+    SLOT_06 "SLOT-06" Error "deepest cut against the saw" None;
+    SLOT_08 "SLOT-08" Error "skim still to come off the face" limit(within(0.0, 1.0), NONE, "mm");
+    SLOT_09 "SLOT-09" Error "binding and the gap of the nipped tang" limit(within(0.8, 4.0), NONE, "mm");
+    RADIUS_01 "RADIUS-01" Error "radius too tight for the width" None;
+    RADIUS_03 "RADIUS-03" Error "height of the edge" limit(at_least(2.5), at_least(3.0), "mm");
+    TAPER_02 "TAPER-02" Error "outer string to the edge" limit(at_least(2.5), at_least(3.0), "mm");
+    TAPER_03 "TAPER-03" Error "blank wider than the board" limit(at_least(2.0), at_least(6.0), "mm");
+    MARK_01 "MARK-01" Error "marker at a fret that is not there" None;
+    MARK_02 "MARK-02" Error "a fret marked twice" None;
+    MARK_03 "MARK-03" Error "hole to slot" limit(at_least(0.8), at_least(1.5), "mm");
+    MARK_04 "MARK-04" Error "hole to edge" limit(at_least(3.0), at_least(4.0), "mm");
+    MARK_05 "MARK-05" Error "between the holes of a pair" limit(at_least(3.0), NONE, "mm");
+    MARK_08 "MARK-08" Error "what is left of a dot at its rim" limit(at_least(0.8), NONE, "mm");
+    MARK_09 "MARK-09" Error "wood under a dot" limit(at_least(1.5), NONE, "mm");
+    MARK_10 "MARK-10" Error "side dot to the side channel" limit(at_least(1.0), NONE, "mm");
+    MARK_11 "MARK-11" Error "pair past the centreline" None;
+    MARK_12 "MARK-12" Error "side dot against the edge" limit(at_most(0.6), NONE, "");
+    MARK_13 "MARK-13" Error "side dot to slot" limit(at_least(0.0), at_least(0.5), "mm");
+    LAMP_01 "LAMP-01" Error "room for the leads behind the flange" limit(at_least(0.3), at_least(0.6), "mm");
+    LAMP_02 "LAMP-02" Error "wood above the flange" limit(at_least(2.0), at_least(2.5), "mm");
+    LAMP_03 "LAMP-03" Error "counterbore wider than the flange" limit(at_least(0.2), NONE, "mm");
+    LAMP_04 "LAMP-04" Error "most to be sanded off a lens" limit(at_most(1.0), at_most(0.6), "mm");
+    LAMP_06 "LAMP-06" Error "seat inside the board" limit(at_least(1.0), NONE, "mm");
+    LAMP_07 "LAMP-07" Error "counterbore to slot" limit(at_least(0.5), at_least(1.0), "mm");
+    LAMP_08 "LAMP-08" Error "play of the lens in its hole" limit(within(0.03, 0.20), NONE, "mm");
+    LAMP_10 "LAMP-10" Error "a lamp that nobody knows" None;
+    LAMP_12 "LAMP-12" Error "lamp current above its most" None;
+    LAMP_13 "LAMP-13" Error "counterbore not wider than the hole" None;
+    CHAN_01 "CHAN-01" Error "wood between slot and channel" limit(at_least(1.0), at_least(1.5), "mm");
+    CHAN_02 "CHAN-02" Error "channel's wall to slot" limit(at_least(1.0), at_least(1.5), "mm");
+    CHAN_03 "CHAN-03" Error "side channel to the edge" limit(at_least(3.0), at_least(4.0), "mm");
+    CHAN_04 "CHAN-04" Error "side channel to the binding" limit(at_least(2.5), NONE, "mm");
+    CHAN_05 "CHAN-05" Error "wires in the depth of a channel" None;
+    CHAN_06 "CHAN-06" Error "fill of the fullest channel" limit(at_most(60.0), at_most(45.0), "%");
+    CHAN_07 "CHAN-07" Error "side channel to the rod" limit(at_least(2.0), NONE, "mm");
+    CHAN_08 "CHAN-08" Error "wires through the exit hole" limit(at_most(60.0), at_most(45.0), "%");
+    CHAN_09 "CHAN-09" Error "exit hole to the rod" limit(at_least(2.0), NONE, "mm");
+    CHAN_10 "CHAN-10" Error "screw to exit hole or channel" limit(at_least(3.0), NONE, "mm");
+    CHAN_11 "CHAN-11" Error "wood past the end channel" limit(at_least(2.0), NONE, "mm");
+    CHAN_12 "CHAN-12" Error "glue face left" limit(at_least(60.0), at_least(70.0), "%");
+    CHAN_14 "CHAN-14" Error "wood over the side channel at its outer wall" limit(at_least(2.5), NONE, "mm");
+    CHAN_15 "CHAN-15" Error "wood between two cross channels" limit(at_least(2.0), NONE, "mm");
+    CHAN_16 "CHAN-16" Error "exit outside the side channels" None;
+    CHAN_17 "CHAN-17" Error "a lamp that no channel leads to the exit" None;
+    CHAN_18 "CHAN-18" Error "exit hole to the board's end" limit(at_least(3.0), NONE, "mm");
+    ELEC_01 "ELEC-01" Error "lamps in a group against the supply" None;
+    ELEC_02 "ELEC-02" Error "current on a fresh battery" None;
+    ELEC_04 "ELEC-04" Error "heat in a resistor" limit(at_most(50.0), NONE, "%");
+    ELEC_07 "ELEC-07" Error "order of low, nominal and fresh supply" None;
+    ELEC_10 "ELEC-10" Error "no switch" None;
+    ELEC_12 "ELEC-12" Error "lamps to a group" None;
+    STOCK_01 "STOCK-01" Error "blank against what is needed" limit(at_least(0.0), at_least(10.0), "mm");
+    STOCK_04 "STOCK-04" Error "a wood that nobody knows" None;
+    STOCK_07 "STOCK-07" Error "waste" limit(within(0.0, 100.0), NONE, "%");
+}

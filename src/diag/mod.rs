@@ -1,0 +1,142 @@
+//! Findings: what is wrong, where, with both numbers, and what to do about it.
+
+pub mod codes;
+pub mod render;
+
+use std::borrow::Cow;
+
+pub use codes::Code;
+
+use crate::source::Span;
+
+/// How grave a finding is, gravest first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Severity {
+    /// Stops the packet.
+    Error,
+    /// Goes on the cover, to be initialled.
+    Warning,
+    /// Worth knowing.
+    Note,
+}
+
+impl Severity {
+    /// The word that messages, scripts and sheets use.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Error => "error",
+            Self::Warning => "warning",
+            Self::Note => "note",
+        }
+    }
+}
+
+/// A place in a source and what is to be said of it there.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Label {
+    /// Where.
+    pub span: Span,
+    /// The key as the commission file writes it: `wire.tang_depth`.
+    pub place: Cow<'static, str>,
+    /// What stands there, or why it matters; may be empty.
+    pub text: String,
+}
+
+/// One finding.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Diagnostic {
+    /// The stable code.
+    pub code: Code,
+    /// How grave.
+    pub severity: Severity,
+    /// The fault, both numbers with their units, the place: lower case, no full stop.
+    pub message: String,
+    /// The key as the commission file writes it, also where no line sets it.
+    pub place: Cow<'static, str>,
+    /// The line that set the value; none where nothing was written (a default, a missing file).
+    pub primary: Option<Label>,
+    /// The other values involved, also from the shop file.
+    pub related: Vec<Label>,
+    /// What to do, if possible with the value that would pass.
+    pub help: Vec<String>,
+}
+
+impl Diagnostic {
+    /// Starts a finding; the builder methods add to it.
+    pub fn new(code: Code, severity: Severity, place: impl Into<Cow<'static, str>>, message: impl Into<String>) -> Self {
+        Self {
+            code,
+            severity,
+            message: message.into(),
+            place: place.into(),
+            primary: None,
+            related: Vec::new(),
+            help: Vec::new(),
+        }
+    }
+
+    /// Points at the line that set the value.
+    #[must_use]
+    pub fn at(mut self, span: Option<Span>) -> Self {
+        let place = self.place.clone();
+        self.primary = span.map(|span| Label { span, place, text: String::new() });
+        self
+    }
+
+    /// Names another value involved.
+    #[must_use]
+    pub fn with(mut self, span: Option<Span>, place: impl Into<Cow<'static, str>>, text: impl Into<String>) -> Self {
+        if let Some(span) = span {
+            self.related.push(Label { span, place: place.into(), text: text.into() });
+        }
+        self
+    }
+
+    /// Says what to do.
+    #[must_use]
+    pub fn help(mut self, text: impl Into<String>) -> Self {
+        self.help.push(text.into());
+        self
+    }
+}
+
+/// All findings of one commission, in the order in which they are to be read.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Report {
+    findings: Vec<Diagnostic>,
+}
+
+impl Report {
+    /// Adds a finding.
+    pub fn push(&mut self, finding: Diagnostic) {
+        self.findings.push(finding);
+    }
+
+    /// Adds many.
+    pub fn extend(&mut self, findings: impl IntoIterator<Item = Diagnostic>) {
+        self.findings.extend(findings);
+    }
+
+    /// Puts the findings in reading order: by file and line, then by code; what has no line comes last.
+    pub fn sort(&mut self) {
+        self.findings.sort_by(|a, b| {
+            let key = |d: &Diagnostic| (d.primary.is_none(), d.primary.as_ref().map(|l| l.span), d.code);
+            key(a).cmp(&key(b))
+        });
+    }
+
+    /// The findings.
+    pub fn findings(&self) -> &[Diagnostic] {
+        &self.findings
+    }
+
+    /// Whether anything stops the packet.
+    pub fn has_errors(&self) -> bool {
+        self.count(Severity::Error) > 0
+    }
+
+    /// How many findings of one severity.
+    pub fn count(&self, severity: Severity) -> usize {
+        self.findings.iter().filter(|finding| finding.severity == severity).count()
+    }
+}

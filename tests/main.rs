@@ -1,0 +1,2 @@
+//! The one integration binary.
+
