@@ -1,2 +1,1 @@
 //! The one integration binary.
-

@@ -63,7 +63,12 @@ pub struct Diagnostic {
 
 impl Diagnostic {
     /// Starts a finding; the builder methods add to it.
-    pub fn new(code: Code, severity: Severity, place: impl Into<Cow<'static, str>>, message: impl Into<String>) -> Self {
+    pub fn new(
+        code: Code,
+        severity: Severity,
+        place: impl Into<Cow<'static, str>>,
+        message: impl Into<String>,
+    ) -> Self {
         Self {
             code,
             severity,
