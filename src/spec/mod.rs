@@ -1,1 +1,3 @@
-//! (Being written.)
+//! The commission file and the shop file, as written. (Being written.)
+
+pub mod words;
