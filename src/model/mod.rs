@@ -1,1 +1,12 @@
-//! (Being written.)
+//! The resolved instrument: every value of the commission with where it came from.
+//!
+//! A value is known, or it is missing for a reason: undecided (`"open"`) or unreadable (already reported).
+//! Nothing is guessed in its place; what depends on it is left out and says what it waits for.
+
+mod instrument;
+mod shop;
+mod value;
+
+pub use instrument::*;
+pub use shop::*;
+pub use value::{Key, Known, Missing, Origin, Resolved, ResolvedValue, Sourced, Why};

@@ -259,3 +259,17 @@ impl PlaceAcross {
         }
     }
 }
+
+impl PlaceAlong {
+    /// The place in words: "fret 12", "the board's end".
+    pub fn words(self) -> String {
+        match self {
+            Self::Fret(number) => format!("fret {number}"),
+            Self::LastFret => "the last fret".to_owned(),
+            Self::BoardEnd => "the board's end".to_owned(),
+            Self::Saddle => "the saddle".to_owned(),
+            Self::Exit => "the exit".to_owned(),
+            Self::At(length) => format!("{} mm", crate::rounding::fixed(length.to_mm(), 2)),
+        }
+    }
+}

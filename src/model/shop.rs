@@ -1,0 +1,114 @@
+//! What is true of the shop and not of one instrument, resolved.
+
+use super::Wood;
+use crate::units::{Duration, Length, Power, Share};
+
+/// The shop file, resolved; everything is optional, and no shop file is needed.
+#[derive(Debug, Clone, Default)]
+pub struct Shop {
+    /// The shop's name.
+    pub name: Option<String>,
+    /// Lines of its letterhead.
+    pub letterhead: Vec<String>,
+    /// Currency of its prices.
+    pub currency: Option<String>,
+    /// Which sheets are printed, in which order; empty: all.
+    pub sheets: Vec<String>,
+    /// Tools.
+    pub tools: Tools,
+    /// Epoxy.
+    pub epoxy: Epoxy,
+    /// Woods on the rack.
+    pub woods: Vec<StockWood>,
+    /// Stock in the drawers.
+    pub stock: Vec<StockItem>,
+}
+
+/// `[tools]`.
+#[derive(Debug, Clone, Default)]
+pub struct Tools {
+    /// Deepest cut of the slotting saw.
+    pub saw_depth: Option<Length>,
+    /// Bits, diameters as written beside their sizes.
+    pub bits: Vec<(String, Length)>,
+    /// Cutters.
+    pub cutters: Vec<(String, Length)>,
+    /// Radius blocks.
+    pub radius_blocks: Vec<(String, Length)>,
+}
+
+/// `[epoxy]`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Epoxy {
+    /// Parts of A to parts of B by volume.
+    pub mix: (f64, f64),
+    /// Time it can be poured.
+    pub pot_life: Option<Duration>,
+    /// Time until it may be worked.
+    pub cure: Option<Duration>,
+    /// The maker's deepest pour.
+    pub pour_depth: Option<Length>,
+    /// Share added for what stays in cup and syringe.
+    pub allowance: Share,
+}
+
+impl Default for Epoxy {
+    fn default() -> Self {
+        Self { mix: (2.0, 1.0), pot_life: None, cure: None, pour_depth: None, allowance: Share::parts(0.25) }
+    }
+}
+
+/// A wood on the rack.
+#[derive(Debug, Clone)]
+pub struct StockWood {
+    /// The wood.
+    pub wood: Wood,
+    /// Price of a unit in the shop's currency.
+    pub price: Option<f64>,
+    /// The unit it is sold in.
+    pub unit: Option<String>,
+    /// How many are there.
+    pub on_shelf: Option<f64>,
+    /// Where.
+    pub bin: Option<String>,
+}
+
+/// What an item of stock is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum StockKind {
+    /// Fret wire.
+    Wire,
+    /// Lamps.
+    Lamp,
+    /// Hook-up wire.
+    Hookup,
+    /// Resistors.
+    Resistor,
+    /// Epoxy.
+    Epoxy,
+    /// Anything else, by its word.
+    Other,
+}
+
+/// An item of stock.
+#[derive(Debug, Clone)]
+pub struct StockItem {
+    /// Its id.
+    pub id: String,
+    /// What it is, as printed.
+    pub what: String,
+    /// Its kind.
+    pub kind: StockKind,
+    /// Sizes, by the commission file's keys; lengths only.
+    pub sizes: Vec<(String, Length)>,
+    /// The rating of a resistor.
+    pub rating: Option<Power>,
+    /// The unit it is sold in.
+    pub unit: Option<String>,
+    /// Price of a unit in the shop's currency.
+    pub price: Option<f64>,
+    /// How many are there.
+    pub on_shelf: Option<f64>,
+    /// Where.
+    pub bin: Option<String>,
+}
