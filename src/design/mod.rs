@@ -1,1 +1,4 @@
-//! (Being written.)
+//! The computed instrument.
+
+pub mod formula;
+pub mod formulas;
