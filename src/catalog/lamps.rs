@@ -49,12 +49,12 @@ pub struct Lamp {
 }
 
 /// The top of a lens.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum LensShape {
-    /// Flat.
+    /// Its whole top is one height.
     Flat,
-    /// Domed.
+    /// Only its crest is at the full height.
     Domed,
 }
 

@@ -11,13 +11,12 @@ pub(super) const DATA: DataFile = DataFile { name: "resistor-series", text: incl
 /// A value this near to a step, as a part of it, counts as on the step.
 pub const ON_STEP: f64 = 1e-9;
 
-/// A series of preferred values.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Deserialize)]
+/// A series of preferred values; the commission file writes it by its name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Deserialize)]
 pub enum Series {
     /// Twelve steps to the decade.
     E12,
     /// Twenty-four steps to the decade.
-    #[default]
     E24,
     /// Ninety-six steps to the decade.
     E96,
@@ -32,20 +31,6 @@ struct Row {
 static ROWS: LazyLock<Vec<Row>> = LazyLock::new(|| DATA.rows());
 
 impl Series {
-    /// The series of a name as the commission file writes it.
-    pub fn find(name: &str) -> Option<Self> {
-        [Self::E12, Self::E24, Self::E96].into_iter().find(|series| series.name() == name)
-    }
-
-    /// Its name.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::E12 => "E12",
-            Self::E24 => "E24",
-            Self::E96 => "E96",
-        }
-    }
-
     /// The steps of one decade, as whole numbers: from 10 (E12, E24) or 100 (E96).
     pub fn steps(self) -> impl Iterator<Item = f64> {
         ROWS.iter().filter(move |row| row.series == self).map(|row| row.step)

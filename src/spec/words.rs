@@ -2,6 +2,8 @@
 //!
 //! Spec and model share these types; the reader offers the words in its messages.
 
+pub use crate::catalog::{LensShape, Series};
+
 /// A choice that is written as one of a few words.
 pub trait Word: Copy + Eq + 'static {
     /// Every word with its meaning, in the order in which messages offer them.
@@ -109,13 +111,6 @@ words! {
         /// None on the face.
         None = "none",
     }
-    /// The top of a lamp's lens.
-    LensShape {
-        /// Its whole top is one height.
-        Flat = "flat",
-        /// Only its crest is at the full height.
-        Domed = "domed",
-    }
     /// Whether each lamp has a seat of its own depth.
     Seats {
         /// Each at its own depth.
@@ -129,15 +124,6 @@ words! {
         Cavity = "cavity",
         /// In the board, potted.
         Board = "board",
-    }
-    /// A series of preferred numbers of IEC 60063.
-    Series {
-        /// 12 values to the decade.
-        E12 = "E12",
-        /// 24 values to the decade.
-        E24 = "E24",
-        /// 96 values to the decade.
-        E96 = "E96",
     }
     /// How strings are spread.
     Spacing {
@@ -181,6 +167,14 @@ words! {
         /// The back.
         Back = "back",
     }
+}
+
+impl Word for LensShape {
+    const WORDS: &'static [(&'static str, Self)] = &[("flat", Self::Flat), ("domed", Self::Domed)];
+}
+
+impl Word for Series {
+    const WORDS: &'static [(&'static str, Self)] = &[("E12", Self::E12), ("E24", Self::E24), ("E96", Self::E96)];
 }
 
 /// A side of the instrument, as the commission file and every sheet name it.
