@@ -1,3 +1,59 @@
-//! The commission file and the shop file, as written. (Being written.)
+//! The commission file and the shop file, as written.
+//!
+//! In: the text of a file. Out: [`Spec`] or [`Shop`], every key an [`Entry`](entry::Entry) with its place, and
+//! findings in the report for all that cannot be used, all at once. What the file says is not judged here beyond
+//! its form; whether keys go together is judged once the shop's defaults have filled the gaps.
 
+pub mod date;
+mod document;
+pub mod entry;
+mod figure;
+mod nearest;
+pub mod note;
+pub mod overrides;
+pub mod quantity;
+mod reader;
+pub mod size;
+mod syntax;
+mod table;
+pub mod tables;
 pub mod words;
+
+pub use entry::{Entry, Given};
+pub use tables::{Shop, Spec};
+
+use crate::diag::{Report, codes};
+use crate::source::{FileId, Sources};
+use reader::TableReader;
+use table::Table;
+
+/// The edition of the language that is read here.
+const FORMAT: u32 = 1;
+
+/// Reads a commission file: every key, all findings at once.
+pub fn read(sources: &Sources, file: FileId, report: &mut Report) -> Spec {
+    let spec: Spec = read_file(sources, file, report);
+    if let Some(format) = &spec.format
+        && format.value().is_some_and(|edition| *edition != FORMAT)
+    {
+        let message = format!("`format` = {}: this program reads format {FORMAT}", format.written);
+        let finding = crate::diag::Diagnostic::new(codes::SPEC_06, crate::diag::Severity::Error, "format", message);
+        report.push(finding.at(Some(format.span)));
+    }
+    spec
+}
+
+/// Reads a shop file.
+pub fn read_shop(sources: &Sources, file: FileId, report: &mut Report) -> Shop {
+    read_file(sources, file, report)
+}
+
+fn read_file<T: Table>(sources: &Sources, file: FileId, report: &mut Report) -> T {
+    let text = sources.get(file).text();
+    let parsed = syntax::parse(file, text, report);
+    let document = document::Document::new(file, text, parsed.faulty);
+    let mut reader = TableReader::root(&document, &parsed.table, report);
+    let value = T::read(&mut reader);
+    reader.finish();
+    value
+}
