@@ -10,9 +10,9 @@ mod short;
 mod visible;
 
 pub use human::human;
-pub use json::{Finding, Place, findings, to_json};
+pub use json::{Finding, Place, findings, harmless_json, to_json};
 pub use short::short;
-pub use visible::visible;
+pub use visible::{steers, visible};
 
 use super::{Diagnostic, Label};
 use crate::source::{FileId, Position, Sources};

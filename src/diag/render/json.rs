@@ -53,8 +53,13 @@ pub fn findings(findings: &[Diagnostic], context: Context<'_>) -> Vec<Finding> {
 /// Never: findings hold only text and whole numbers.
 pub fn to_json(findings: &[Finding]) -> String {
     let text = serde_json::to_string_pretty(findings).expect("findings hold only text and whole numbers");
-    let mut out = String::with_capacity(text.len() + 1);
-    for character in text.chars() {
+    harmless_json(&text) + "\n"
+}
+
+/// JSON in which what could steer a terminal is escaped, which reads back as it was.
+pub fn harmless_json(json: &str) -> String {
+    let mut out = String::with_capacity(json.len());
+    for character in json.chars() {
         // Between strings only line breaks steer; within strings the writer has escaped what is below a space.
         if character != '\n' && steers(character) {
             out.push_str(&format!("\\u{:04x}", u32::from(character)));
@@ -62,7 +67,6 @@ pub fn to_json(findings: &[Finding]) -> String {
             out.push(character);
         }
     }
-    out.push('\n');
     out
 }
 

@@ -17,7 +17,7 @@ pub fn visible(text: &str) -> String {
 }
 
 /// Whether a character steers the terminal or the reading order instead of standing for itself.
-pub(super) fn steers(character: char) -> bool {
+pub fn steers(character: char) -> bool {
     character.is_control()
         || matches!(character, '\u{061c}' | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}')
 }

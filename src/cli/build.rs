@@ -1,0 +1,164 @@
+//! `kerfbook build`: one packet per commission, whole or not at all.
+
+use std::fmt::Write;
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+
+use super::batch::{self, Commission};
+use super::shelf::{NOT_CURRENT, Put, Shelf};
+use super::{Status, Terminal, nearest};
+use crate::diag::render;
+use crate::packet::{self, Options};
+use crate::spec::words;
+
+/// Checks each commission and writes its packet
+#[derive(Debug, Args)]
+#[command(after_help = EXAMPLES)]
+pub(super) struct Build {
+    /// Commission files, or folders that stand for all commissions below them
+    #[arg(required = true, value_name = "SPEC")]
+    specs: Vec<PathBuf>,
+    /// The folder that takes the packets, each in a folder by its commission's number
+    #[arg(long, value_name = "DIR", default_value = "packets")]
+    out: PathBuf,
+    /// The paper, in place of the one that commission or shop asks for
+    #[arg(long, value_enum)]
+    paper: Option<Paper>,
+    /// Also write only.pdf with these sheets
+    #[arg(long, value_name = "SHEET,…", value_delimiter = ',')]
+    only: Vec<String>,
+    /// Replace what lies in a packet's place, even if it is not that commission's packet
+    #[arg(long)]
+    force: bool,
+}
+
+const EXAMPLES: &str = "\
+Examples:
+  kerfbook build specs
+  kerfbook build specs/K-7.toml --out /srv/shop/packets --paper letter
+  kerfbook build specs/K-7.toml --only slot-depth,taper
+
+A commission with errors keeps its last whole packet, with a NOT-CURRENT.txt in it that says why.";
+
+/// The papers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Paper {
+    /// ISO A4
+    A4,
+    /// US Letter
+    Letter,
+}
+
+impl Build {
+    pub(super) fn run(&self, terminal: &mut Terminal) -> Status {
+        if let Some(unknown) = self.only.iter().find(|sheet| !packet::SHEETS.contains(&sheet.as_str())) {
+            let near = nearest(unknown, packet::SHEETS.iter().copied());
+            terminal.complain(&unknown_sheet(unknown, near));
+            return terminal.end(Status::Usage);
+        }
+        let paper = self.paper.map(|paper| match paper {
+            Paper::A4 => words::Paper::A4,
+            Paper::Letter => words::Paper::Letter,
+        });
+        let options = Options { paper, only: self.only.clone() };
+        let batch = batch::run(&self.specs, terminal, |inputs| packet::compile(inputs, &options));
+        for commission in &batch.commissions {
+            let text = render::human(commission.findings(), commission.context(), terminal.colour_problems());
+            terminal.problem(&text);
+        }
+        let mut status = batch.status;
+        if !batch.commissions.is_empty() {
+            match Shelf::open(&self.out, self.force) {
+                Ok(shelf) => {
+                    for commission in &batch.commissions {
+                        status = status.max(settle(commission, &shelf, terminal));
+                    }
+                }
+                Err(fault) => {
+                    terminal.complain(&fault.0);
+                    status = status.max(Status::Machine);
+                }
+            }
+        }
+        terminal.end(status)
+    }
+}
+
+/// Says that there is no such sheet.
+pub(super) fn unknown_sheet(typed: &str, near: Option<&str>) -> String {
+    match near {
+        Some(near) => format!("there is no sheet `{typed}`; did you mean `{near}`?"),
+        None => format!("there is no sheet `{typed}`; there are {}", packet::SHEETS.join(", ")),
+    }
+}
+
+/// Puts a commission's packet on the shelf, or the mark into its last one, and says so in one line.
+fn settle(commission: &Commission, shelf: &Shelf, terminal: &mut Terminal) -> Status {
+    let result = match (&commission.compiled.packet, &commission.folder, &commission.compiled.number) {
+        (Some(packet), Some(folder), Some(number)) if !commission.is_stopped() => {
+            shelf.put(folder, &number.text, packet).map(|put| {
+                let files = packet.files.len();
+                let done = match put {
+                    Put::Written => format!("{files} files"),
+                    Put::Unchanged => format!("{files} files, unchanged"),
+                };
+                let counts = commission.counts();
+                let counts = if counts.is_empty() { counts } else { format!("; {counts}") };
+                format!("{}: {}: {done}{counts}", commission.name, shelf.place(folder).display())
+            })
+        }
+        _ => keep_last(commission, shelf, terminal),
+    };
+    match result {
+        Ok(line) => {
+            terminal.result(&format!("{}\n", render::visible(&line)));
+            Status::Well
+        }
+        Err(fault) => {
+            terminal.complain(&fault.0);
+            Status::Machine
+        }
+    }
+}
+
+/// Leaves the last packet of a commission that cannot be built, with the mark in it.
+fn keep_last(commission: &Commission, shelf: &Shelf, terminal: &mut Terminal) -> Result<String, super::files::Fault> {
+    let why = match &commission.claimed_by {
+        Some(other) => format!("its number is also claimed by {other}"),
+        None => commission.counts(),
+    };
+    let line = format!("{}: not built: {why}", commission.name);
+    let (Some(folder), Some(number)) = (&commission.folder, &commission.compiled.number) else {
+        terminal.complain(&format!(
+            "{}: its number cannot be read, so its last packet, if there is one, could not be marked as not current",
+            commission.name
+        ));
+        return Ok(line);
+    };
+    if !shelf.holds(folder, &number.text)? {
+        return Ok(line);
+    }
+    shelf.mark_not_current(folder, &not_current(commission, &why))?;
+    let place = shelf.place(folder);
+    terminal.complain(&format!(
+        "{} IS NOT CURRENT: it was made from an earlier state of {}",
+        place.display(),
+        commission.name
+    ));
+    Ok(format!("{line}; {} keeps its last packet, marked {NOT_CURRENT}", place.display()))
+}
+
+/// What the mark says: for whoever stands before the folder with a print in hand.
+fn not_current(commission: &Commission, why: &str) -> String {
+    let mut text = String::from("THIS PACKET IS NOT CURRENT. DO NOT CUT FROM IT BEFORE YOU HAVE ASKED.\n\n");
+    // Writing to a string cannot fail.
+    let _ = writeln!(
+        text,
+        "It was made from an earlier state of {}. The present state could not be built: {why}.\n\
+         When it can be built again, a new packet takes this one's place and this note goes away.\n",
+        commission.name
+    );
+    text.push_str(&render::short(commission.findings(), commission.context(), true));
+    text
+}
