@@ -121,6 +121,7 @@ formulas! {
 }
 
 #[cfg(test)]
+#[allow(clippy::disallowed_methods, reason = "a second opinion takes its own cosine")]
 mod tests {
     use evalexpr::{ContextWithMutableFunctions, ContextWithMutableVariables, Function, HashMapContext, Value};
 
