@@ -1,8 +1,8 @@
 //! A file as text: where its values stand, and which of them could not be read as TOML at all.
 
-use std::collections::BTreeMap;
 use std::ops::Range;
 
+use super::syntax::{Readable, to_file};
 use crate::source::{FileId, Span};
 
 /// The text of one file and what its syntax errors spoiled.
@@ -10,20 +10,21 @@ use crate::source::{FileId, Span};
 pub(crate) struct Document<'t> {
     file: FileId,
     text: &'t str,
-    /// Keys on lines that are not TOML, by their full name.
-    faulty: BTreeMap<String, Span>,
+    readable: &'t Readable,
 }
 
 impl<'t> Document<'t> {
-    /// Takes a file's text.
-    pub(crate) fn new(file: FileId, text: &'t str, faulty: BTreeMap<String, Span>) -> Self {
-        Self { file, text, faulty }
+    /// Takes a file's text and what was made readable of it.
+    pub(crate) fn new(file: FileId, text: &'t str, readable: &'t Readable) -> Self {
+        Self { file, text, readable }
     }
 
-    /// A range of bytes as a place, held inside the text.
+    /// A range of bytes of the readable text as a place in the file.
     pub(crate) fn span(&self, range: Range<usize>) -> Span {
-        let end = range.end.min(self.text.len());
-        Span { file: self.file, start: range.start.min(end), end }
+        let start = to_file(&self.readable.pieces, range.start).min(self.text.len());
+        let end = to_file(&self.readable.pieces, range.end.max(range.start + 1) - 1) + 1;
+        let end = if range.is_empty() { start } else { end.clamp(start, self.text.len()) };
+        Span { file: self.file, start, end }
     }
 
     /// The text at a place.
@@ -31,8 +32,8 @@ impl<'t> Document<'t> {
         self.text.get(span.start..span.end).unwrap_or("")
     }
 
-    /// Where a key stands that is on a line with a syntax error.
+    /// Where a key stands that is in a statement with a syntax error.
     pub(crate) fn faulty(&self, place: &str) -> Option<Span> {
-        self.faulty.get(place).copied()
+        self.readable.faulty.get(place).copied()
     }
 }

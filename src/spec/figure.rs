@@ -97,7 +97,9 @@ impl<'t> Cursor<'t> {
             (Some(','), Some(next)) if next.is_ascii_digit() => {
                 let behind: String = rest[1..].chars().take_while(char::is_ascii_digit).take(12).collect();
                 let whole: String = digits.chars().take(12).collect();
-                return Err(format!("a comma can be misread: write {whole}.{behind} or {whole}{behind}"));
+                // Three digits may be meant as thousands.
+                let other = if behind.len() == 3 { format!(" or {whole}{behind}") } else { String::new() };
+                return Err(format!("a comma can be misread: write {whole}.{behind}{other}"));
             }
             (Some('e' | 'E'), Some(next)) if next.is_ascii_digit() || next == '-' || next == '+' => {
                 return Err("write the figure out, without a power of ten".to_owned());
@@ -216,7 +218,7 @@ mod tests {
         for (text, why) in [
             ("5/0 in", "nothing can be divided by 0"),
             ("25 5/0 in", "nothing can be divided by 0"),
-            ("25,5 mm", "a comma can be misread: write 25.5 or 255"),
+            ("25,5 mm", "a comma can be misread: write 25.5"),
             ("1,000 mm", "a comma can be misread: write 1.000 or 1000"),
             ("25 - 1/2 in", "a hyphen with spaces can be read as minus"),
             ("25- 1/2 in", "a hyphen with spaces can be read as minus"),

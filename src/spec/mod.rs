@@ -26,6 +26,7 @@ use crate::diag::{Report, codes};
 use crate::source::{FileId, Sources};
 use reader::TableReader;
 use table::Table;
+use toml::de::DeTable;
 
 /// The edition of the language that is read here.
 const FORMAT: u32 = 1;
@@ -50,10 +51,14 @@ pub fn read_shop(sources: &Sources, file: FileId, report: &mut Report) -> Shop {
 
 fn read_file<T: Table>(sources: &Sources, file: FileId, report: &mut Report) -> T {
     let text = sources.get(file).text();
-    let parsed = syntax::parse(file, text, report);
-    let document = document::Document::new(file, text, parsed.faulty);
-    let mut reader = TableReader::root(&document, &parsed.table, report);
+    let readable = syntax::readable(file, text, report);
+    let document = document::Document::new(file, text, &readable);
+    let (table, _) = DeTable::parse_recoverable(&readable.text);
+    let mut reader = TableReader::root(&document, table.get_ref(), report);
     let value = T::read(&mut reader);
     reader.finish();
     value
 }
+
+#[cfg(test)]
+mod tests;
