@@ -1,3 +1,4 @@
-//! (Being written.)
+//! Back ends: finished values in, bytes out. Each is thin and knows one format.
 
+pub mod csv;
 pub mod svg;

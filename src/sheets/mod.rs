@@ -1,1 +1,62 @@
-//! (Being written.)
+//! The sheets of a packet: each one its data, its tables, its drawings, ready to be set.
+//!
+//! One file a sheet, one row in [`SHEETS`] in packet order. A sheet is left out where it has nothing to say for
+//! this commission, or where its main number waits for an open value.
+
+mod data;
+mod job;
+mod sheet;
+pub mod stamp;
+mod table;
+
+pub use data::{Data, Value};
+pub use job::Job;
+pub use sheet::{Hold, MachineSetting, Sheet, Station};
+pub use table::{Cell, Column, Kind, Named, Table, View};
+
+mod fret_table;
+mod slot_depth;
+
+/// How a sheet is made.
+pub enum Make {
+    /// From the model and the design.
+    FromDesign(fn(&Job<'_>) -> Option<Sheet>),
+    /// From the sheets that are made already.
+    FromSheets(fn(&Job<'_>, &[Sheet]) -> Option<Sheet>),
+}
+
+/// One row of the table of sheets.
+pub struct Row {
+    /// The sheet's identifier: its template's, table's and stamp's name.
+    pub id: &'static str,
+    /// How it is made.
+    pub make: Make,
+}
+
+/// The sheets, in packet order.
+pub static SHEETS: &[Row] = &[
+    Row { id: "fret-table", make: Make::FromDesign(fret_table::sheet) },
+    Row { id: "slot-depth", make: Make::FromDesign(slot_depth::sheet) },
+];
+
+/// All sheets of a commission, in packet order.
+///
+/// Those made from other sheets come last and from the back of the packet to its front, because the cover lists
+/// all the others.
+pub fn make(job: &Job<'_>) -> Vec<Sheet> {
+    let mut made: Vec<Sheet> = Vec::new();
+    for row in SHEETS {
+        if let Make::FromDesign(make) = row.make {
+            made.extend(make(job));
+        }
+    }
+    for row in SHEETS.iter().rev() {
+        if let Make::FromSheets(make) = row.make {
+            let sheet = make(job, &made);
+            made.extend(sheet);
+        }
+    }
+    let place = |sheet: &Sheet| SHEETS.iter().position(|row| row.id == sheet.id);
+    made.sort_by_key(place);
+    made
+}

@@ -1,0 +1,195 @@
+//! `fret-table`: where every slot lies, from the squared end.
+
+use super::{Data, Hold, Job, Kind, Sheet, Station, Table, View};
+use crate::design::formulas::stop_for_slot;
+use crate::model::Known;
+use crate::spec::words::{Method, NutAt, Side};
+
+const ID: &str = "fret-table";
+
+/// The sheet; none while the scale is open.
+pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
+    let table = table(job)?;
+    let unit = job.unit();
+    let by_stop = job.model.slots.method.get() == Ok(Method::Stop) && !is_fan(job) && table.knows("stop_mm");
+    let bench = table.bench("fret-table", unit, &bench_views(job, by_stop));
+    let back = table.desk("fret-table-back", unit, &back_views(job));
+    Some(Sheet {
+        id: ID,
+        title: "Fret table",
+        kind: "bench sheet",
+        read_first: "Measure every slot from the squared end. Never from the slot before.".to_owned(),
+        datum: "the squared end",
+        station: Station::Saw,
+        caution: None,
+        data: data(job, by_stop),
+        views: vec![bench, back],
+        tables: vec![table],
+        drawings: Vec::new(),
+        holds: holds(job),
+        settings: Vec::new(),
+        unit,
+    })
+}
+
+fn is_fan(job: &Job<'_>) -> bool {
+    job.design.layout.as_ref().is_ok_and(|layout| layout.fan)
+}
+
+fn table(job: &Job<'_>) -> Option<Table> {
+    let (model, design) = (job.model, job.design);
+    let layout = design.layout.as_ref().ok()?;
+    let hand = job.hand();
+    let mut table = Table::new(
+        ID,
+        &[
+            ("fret", Kind::Count),
+            ("mark", Kind::Words),
+            ("from_nut_mm", Kind::Length),
+            ("gap_mm", Kind::Length),
+            ("from_end_mm", Kind::Length),
+            ("stop_mm", Kind::Length),
+            ("width_mm", Kind::Length),
+            ("band_mm", Kind::Length),
+            ("bass_x_mm", Kind::Length),
+            ("bass_y_mm", Kind::Length),
+            ("treble_x_mm", Kind::Length),
+            ("treble_y_mm", Kind::Length),
+            ("angle_deg", Kind::Figure("°", 3)),
+            ("blank_bass_mm", Kind::Length),
+            ("blank_treble_mm", Kind::Length),
+        ],
+    );
+    let marked = crate::design::board::markers::marked_frets(model, layout).unwrap_or_default();
+    let first = usize::from(model.frets.nut_at.get() != Ok(NutAt::ZeroFret));
+    for fret in first..=layout.last() {
+        let line = layout.fret(fret)?;
+        let from_end = design.squared_end.map(|end| line.x - end);
+        let slot = design.slots.as_ref().map_err(|missing| *missing).and_then(|slots| {
+            slots.iter().find(|(of, _)| *of == fret).map_or_else(
+                || Err(crate::model::Missing::faulty("frets.count")),
+                |(_, slot)| *slot,
+            )
+        });
+        let end = |side: Side| slot.map(|slot| if side == Side::Bass { slot.crown.start } else { slot.crown.end });
+        let gap = fret.checked_sub(1).and_then(|before| layout.fret(before)).map(|before| line.x - before.x);
+        let on_blank = |side: Side| -> Option<Known<f64>> {
+            layout.fan.then(|| {
+                let across = side.toward_treble() * design.blank_width? / 2.0;
+                Ok(line.at(across) - design.squared_end?)
+            })
+        };
+        table.row(vec![
+            fret.into(),
+            mark(&marked, fret).into(),
+            line.x.into(),
+            gap.into(),
+            from_end.into(),
+            from_end.and_then(|from_end| Ok(stop_for_slot(from_end, model.slots.kerf.mm()?))).into(),
+            design.edges.map(|edges| edges.width(line.x)).into(),
+            layout.band(fret).into(),
+            end(Side::Bass).map(|end| end.x).into(),
+            end(Side::Bass).map(|end| hand.y(end.y)).into(),
+            end(Side::Treble).map(|end| end.x).into(),
+            end(Side::Treble).map(|end| hand.y(end.y)).into(),
+            line.angle().to_degrees().into(),
+            on_blank(Side::Bass).into(),
+            on_blank(Side::Treble).into(),
+        ]);
+    }
+    Some(table)
+}
+
+/// One dot for a single marker, two for a pair.
+fn mark(marked: &[(usize, bool)], fret: usize) -> &'static str {
+    match marked.iter().find(|(of, _)| *of == fret) {
+        Some((_, true)) => "••",
+        Some((_, false)) => "•",
+        None => "",
+    }
+}
+
+fn bench_views(job: &Job<'_>, by_stop: bool) -> Vec<View> {
+    let mut views = vec![View::column("fret", "fret").strong(), View::column("mark", "mark")];
+    if is_fan(job) {
+        views.push(View::column("blank_bass_mm", "on the bass edge of the blank").main());
+        views.push(View::column("blank_treble_mm", "on the treble edge of the blank").main());
+    } else {
+        views.push(View::column("from_end_mm", "from the squared end").main());
+        if by_stop {
+            views.push(View::column("stop_mm", "stop").strong());
+        }
+    }
+    views.push(View::Tick("marked".to_owned()));
+    views.push(View::Tick("cut".to_owned()));
+    views.push(View::WriteIn("measured".to_owned()));
+    if !is_fan(job) {
+        views.push(View::other("from_end_mm", "from the squared end"));
+    }
+    views
+}
+
+fn back_views(job: &Job<'_>) -> Vec<View> {
+    let mut views = vec![
+        View::column("fret", "fret").strong(),
+        View::column("from_nut_mm", "from the zero line"),
+        View::column("gap_mm", "gap before"),
+        View::Fraction { key: "from_end_mm", heading: "squared end, 1/64 + rest".to_owned() },
+        View::column("width_mm", "width there"),
+        View::column("band_mm", "±1.5 cents band"),
+        View::column("bass_x_mm", "bass end x"),
+        View::column("bass_y_mm", "bass end y"),
+        View::column("treble_x_mm", "treble end x"),
+        View::column("treble_y_mm", "treble end y"),
+    ];
+    if is_fan(job) {
+        views.push(View::column("angle_deg", "angle"));
+    }
+    views
+}
+
+fn data(job: &Job<'_>, by_stop: bool) -> Data {
+    let mut data = Data::new();
+    let Ok(layout) = &job.design.layout else { return data };
+    data.insert("fan", layout.fan.into());
+    data.insert("by_stop", by_stop.into());
+    data.insert("scale", job.length(layout.scale).into());
+    data.insert("scale_other", job.other_length(layout.scale).into());
+    data.insert("unit", job.unit_word().into());
+    data.insert("last", layout.last().into());
+    data.insert("each_within", job.tolerance_text("slot position").into());
+    if let Ok(end) = job.design.squared_end {
+        data.insert("behind_zero", job.length(0.0 - end).into());
+        data.insert("zero_line_is_end", (end.abs() < 1e-9).into());
+    }
+    let octave = usize::try_from(layout.divisions).unwrap_or(0);
+    if let (Some(line), Ok(end)) = (layout.fret(octave).filter(|_| octave <= layout.last()), job.design.squared_end) {
+        data.insert("octave", octave.into());
+        data.insert("octave_from_end", job.length(line.x - end).into());
+    }
+    if let Ok(width) = job.design.blank_width {
+        data.insert("blank_width", job.length(width).into());
+    }
+    data
+}
+
+fn holds(job: &Job<'_>) -> Vec<Hold> {
+    let (Ok(layout), Ok(end)) = (&job.design.layout, job.design.squared_end) else { return Vec::new() };
+    let octave = usize::try_from(layout.divisions).unwrap_or(usize::MAX);
+    let tolerance = job.tolerance("slot position");
+    let mut frets = vec![1, octave, layout.last()];
+    frets.sort_unstable();
+    frets.dedup();
+    frets
+        .into_iter()
+        .filter_map(|fret| Some((fret, layout.fret(fret)?.x - end)))
+        .map(|(fret, place)| Hold {
+            step: "slots",
+            what: format!("fret {fret}, from the squared end"),
+            nominal: Some(place),
+            low: Some(place - tolerance.under),
+            high: Some(place + tolerance.over),
+            unit: "mm",
+        })
+        .collect()
+}

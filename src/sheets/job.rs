@@ -1,0 +1,99 @@
+//! One commission on its way to paper: what every sheet is made from.
+
+use super::table;
+use crate::design::Design;
+use crate::design::tolerances::{self, Tolerance};
+use crate::diag::{Code, Diagnostic};
+use crate::model::{Key, Model};
+use crate::rounding;
+use crate::spec::words::{Hand, PrintIn};
+use crate::units::WorkingUnit;
+
+/// What a sheet is made from.
+#[derive(Debug, Clone, Copy)]
+pub struct Job<'a> {
+    /// The commission, resolved.
+    pub model: &'a Model,
+    /// Its numbers.
+    pub design: &'a Design,
+    /// What was found: warnings, notes and waived errors.
+    pub findings: &'a [Diagnostic],
+    /// The checks that could not be made, with the keys that they wait for.
+    pub left_out: &'a [(Code, Vec<Key>)],
+}
+
+impl Job<'_> {
+    /// The working unit.
+    pub fn unit(&self) -> WorkingUnit {
+        match self.model.commission.print_in.get() {
+            Ok(PrintIn::Inch) => WorkingUnit::Inch,
+            _ => WorkingUnit::Millimetre,
+        }
+    }
+
+    /// The hand.
+    pub fn hand(&self) -> Hand {
+        self.model.commission.hand.get().unwrap_or(Hand::Right)
+    }
+
+    /// The working unit's sign.
+    pub fn unit_word(&self) -> &'static str {
+        table::unit_word(self.unit())
+    }
+
+    /// A length in the working unit, without its sign.
+    pub fn length(&self, millimetres: f64) -> String {
+        table::length(millimetres, self.unit())
+    }
+
+    /// A length in the working unit with its sign, kept on one line.
+    pub fn length_with_unit(&self, millimetres: f64) -> String {
+        format!("{}\u{a0}{}", self.length(millimetres), self.unit_word())
+    }
+
+    /// A length in the other unit with its sign, kept on one line.
+    pub fn other_length(&self, millimetres: f64) -> String {
+        let other = table::other(self.unit());
+        format!("{}\u{a0}{}", table::length(millimetres, other), table::unit_word(other))
+    }
+
+    /// The step of a machine's setting, in millimetres.
+    pub fn setting_step(&self) -> f64 {
+        rounding::setting_step(self.unit())
+    }
+
+    /// A depth rounded up to what a machine is set to, in millimetres.
+    pub fn set_up(&self, millimetres: f64) -> f64 {
+        rounding::up(millimetres, self.setting_step())
+    }
+
+    /// A depth rounded down to what a machine is set to, in millimetres.
+    pub fn set_down(&self, millimetres: f64) -> f64 {
+        rounding::down(millimetres, self.setting_step())
+    }
+
+    /// A tolerance by its name.
+    pub fn tolerance(&self, name: &'static str) -> Tolerance {
+        tolerances::tolerance(self.model, name)
+    }
+
+    /// A tolerance as it stands beside a setting: `±0.10` or `+0.10 −0.00`.
+    pub fn tolerance_text(&self, name: &'static str) -> String {
+        let Tolerance { under, over } = self.tolerance(name);
+        if (under - over).abs() < rounding::ON_STEP {
+            format!("±{}", self.length(over))
+        } else {
+            format!("+{} −{}", self.length(over), self.length(under))
+        }
+    }
+
+    /// A place across by its distance toward the treble side, the side named: `17.69 bass`, `0.00`.
+    pub fn across(&self, toward_treble: f64) -> String {
+        let distance = self.length(toward_treble.abs());
+        if toward_treble.abs() < rounding::ON_STEP {
+            distance
+        } else {
+            format!("{distance} {}", if toward_treble < 0.0 { "bass" } else { "treble" })
+        }
+    }
+}

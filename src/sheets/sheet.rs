@@ -1,0 +1,164 @@
+//! A finished sheet, ready to be set.
+
+use super::data::{Data, Value};
+use super::stamp::Stamp;
+use super::table::{Named, Table};
+use crate::drawing::Drawing;
+use crate::paper;
+use crate::spec::words::Word;
+use crate::units::WorkingUnit;
+
+/// Where in the shop a sheet or a card is used.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Station {
+    /// The bench: marking, planing, fretting.
+    Bench,
+    /// The slotting saw.
+    Saw,
+    /// The drill.
+    Drill,
+    /// The router.
+    Router,
+    /// Sanding and radiusing.
+    Sander,
+    /// Soldering.
+    Solder,
+    /// Mixing and pouring.
+    Epoxy,
+    /// The press.
+    Press,
+    /// The office.
+    Office,
+}
+
+/// A value that is measured and signed before the work goes on.
+///
+/// Its row stands on the sheet of its step and on the sign-off sheet.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Hold {
+    /// The step's word: `slots`.
+    pub step: &'static str,
+    /// What is measured.
+    pub what: String,
+    /// The nominal figure in base units; none where a box is ticked.
+    pub nominal: Option<f64>,
+    /// The lowest that passes.
+    pub low: Option<f64>,
+    /// The highest that passes.
+    pub high: Option<f64>,
+    /// The unit of the base figures: "mm" for lengths, which are printed in the working unit.
+    pub unit: &'static str,
+}
+
+/// A number that a machine is set to; each makes a card.
+#[derive(Debug, Clone, PartialEq)]
+pub struct MachineSetting {
+    /// Where.
+    pub station: Station,
+    /// What is set: "blade above the sled".
+    pub label: String,
+    /// The figure as printed.
+    pub value: String,
+    /// Its unit as printed.
+    pub unit: String,
+    /// Its tolerance as printed; may be empty.
+    pub tolerance: String,
+    /// What else must hold, in a few words; may be empty.
+    pub note: String,
+}
+
+/// A sheet.
+#[derive(Debug, Clone)]
+pub struct Sheet {
+    /// Its identifier.
+    pub id: &'static str,
+    /// Its title on paper.
+    pub title: &'static str,
+    /// What kind of document it is, for the title block: "bench sheet".
+    pub kind: &'static str,
+    /// The one sentence to read first.
+    pub read_first: String,
+    /// Where figures are measured from.
+    pub datum: &'static str,
+    /// Where it is used.
+    pub station: Station,
+    /// The caution of the station, where there is one.
+    pub caution: Option<String>,
+    /// What its template sees; its figures are rounded as printed.
+    pub data: Data,
+    /// The tables that files carry; the first has the sheet's name.
+    pub tables: Vec<Table>,
+    /// The tables as they stand on paper.
+    pub views: Vec<Named>,
+    /// Its drawings by name.
+    pub drawings: Vec<(&'static str, Drawing)>,
+    /// What is measured and signed.
+    pub holds: Vec<Hold>,
+    /// What machines are set to.
+    pub settings: Vec<MachineSetting>,
+    /// The working unit its figures are printed in.
+    pub unit: WorkingUnit,
+}
+
+impl Sheet {
+    /// The sheet's stamp: over the commission's number, hand and part numbers, the sheet's name and its data as
+    /// rounded for print. Headings, prose, paper and issue do not come into it.
+    pub fn stamp(&self, job: &super::Job<'_>) -> Stamp {
+        let mut canonical = String::new();
+        let mut line = |words: &[&str]| {
+            for word in words {
+                canonical.push_str(&word.len().to_string());
+                canonical.push(':');
+                canonical.push_str(word);
+            }
+            canonical.push('\n');
+        };
+        let commission = &job.model.commission;
+        let parts = &job.model.parts;
+        let part = |part: &crate::model::Sourced<u32>| part.get().map_or_else(|_| "open".to_owned(), |n| n.to_string());
+        line(&[
+            &commission.number.get().unwrap_or_default(),
+            job.hand().as_word(),
+            &part(&parts.board),
+            &part(&parts.neck),
+            &part(&parts.body),
+            self.id,
+        ]);
+        write_data(&self.data, &mut line);
+        for view in &self.views {
+            for row in &view.table.rows {
+                let words = view_row(row);
+                line(&words.iter().map(String::as_str).collect::<Vec<_>>());
+            }
+        }
+        for hold in &self.holds {
+            let figure = |figure: Option<f64>| figure.map_or_else(String::new, |figure| job.length(figure));
+            line(&[hold.step, &hold.what, &figure(hold.nominal), &figure(hold.low), &figure(hold.high), hold.unit]);
+        }
+        Stamp::over(&canonical)
+    }
+}
+
+fn write_data(data: &Data, line: &mut impl FnMut(&[&str])) {
+    for (name, value) in data {
+        match value {
+            Value::Words(words) | Value::Quoted(words) => line(&[name, words]),
+            Value::Flag(flag) => line(&[name, if *flag { "yes" } else { "no" }]),
+            Value::List(list) => {
+                line(&[name, &list.len().to_string()]);
+                list.iter().for_each(|data| write_data(data, line));
+            }
+        }
+    }
+}
+
+fn view_row(row: &paper::Row) -> Vec<String> {
+    let words = |cell: &paper::Cell| match cell {
+        paper::Cell::Text(text) => text.plain(),
+        _ => String::new(),
+    };
+    match row {
+        paper::Row::Cells(cells) | paper::Row::Total(cells) => cells.iter().map(words).collect(),
+        paper::Row::Group(text) => vec![text.plain()],
+    }
+}

@@ -1,0 +1,249 @@
+//! `slot-depth`: what the blade is set to, and what wood that leaves.
+
+use super::{Data, Hold, Job, Kind, MachineSetting, Sheet, Station, Table, Value, View};
+use crate::design::board::slot_depths::SlotDepth;
+use crate::design::formulas::slot_left_at_edge;
+use crate::model::Known;
+use crate::spec::words::{Cut, Setting};
+
+const ID: &str = "slot-depth";
+
+/// The sheet; none while no slot's own depth is known.
+pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
+    let table = table(job)?;
+    if !table.knows("depth_mm") {
+        return None;
+    }
+    let unit = job.unit();
+    let settings = settings(job);
+    let bench = table.bench(
+        "slot-depth",
+        unit,
+        &[
+            View::column("fret", "fret").strong(),
+            View::column("set_mm", "set the blade to").main(),
+            View::Tick("cut".to_owned()),
+            View::WriteIn("measured".to_owned()),
+        ],
+    );
+    let back = table.desk(
+        "slot-depth-back",
+        unit,
+        &[
+            View::column("fret", "fret").strong(),
+            View::column("radius_mm", "radius there"),
+            View::column("sagitta_bass_mm", "drop at bass end"),
+            View::column("sagitta_treble_mm", "drop at treble end"),
+            View::column("depth_mm", "own need"),
+            View::column("set_mm", "set"),
+            View::column("left_at_ends_mm", "left at the ends"),
+            View::column("wood_under_mm", "wood under"),
+            View::column("to_channel_mm", "to the channel"),
+        ],
+    );
+    Some(Sheet {
+        id: ID,
+        title: "Slot depth",
+        kind: "bench sheet",
+        read_first: read_first(job),
+        datum: "the flat face the sled rides on",
+        station: Station::Saw,
+        caution: None,
+        data: data(job, &settings),
+        views: vec![bench, back],
+        tables: vec![table],
+        drawings: Vec::new(),
+        holds: holds(job),
+        settings: cards(job, &settings),
+        unit,
+    })
+}
+
+/// One setting of the blade and the frets it is for.
+struct BladeSetting {
+    set: f64,
+    frets: Vec<usize>,
+}
+
+/// The settings, deepest first, each with its frets.
+fn settings(job: &Job<'_>) -> Vec<BladeSetting> {
+    let Ok(depths) = &job.design.depths else { return Vec::new() };
+    let mut settings: Vec<BladeSetting> = Vec::new();
+    for row in &depths.rows {
+        let Ok(set) = row.setting.map(|setting| job.set_up(setting)) else { continue };
+        match settings.iter_mut().find(|known| (known.set - set).abs() < 1e-9) {
+            Some(known) => known.frets.push(row.fret),
+            None => settings.push(BladeSetting { set, frets: vec![row.fret] }),
+        }
+    }
+    settings.sort_by(|a, b| b.set.total_cmp(&a.set));
+    settings
+}
+
+/// How much of a slot is left at its lower end once the face is radiused; in a radiused face, the tang's room.
+fn left_at_ends(job: &Job<'_>, row: &SlotDepth) -> Known<f64> {
+    let (set, skim) = (job.set_up(row.setting?), job.model.slots.skim.mm()?);
+    let [bass, treble] = row.drops?;
+    Ok(match job.model.slots.cut.get()? {
+        Cut::FollowingRadius => slot_left_at_edge(set, skim, 0.0),
+        Cut::BeforeRadiusing | Cut::AfterRadiusing => slot_left_at_edge(set, skim, bass.max(treble)),
+    })
+}
+
+fn table(job: &Job<'_>) -> Option<Table> {
+    let (model, design) = (job.model, job.design);
+    let depths = design.depths.as_ref().ok()?;
+    let slots = design.slots.as_ref().ok()?;
+    let map = design.lamps.as_ref().map(|lamps| &lamps.map);
+    let mut table = Table::new(
+        ID,
+        &[
+            ("fret", Kind::Count),
+            ("radius_mm", Kind::Length),
+            ("sagitta_bass_mm", Kind::Length),
+            ("sagitta_treble_mm", Kind::Length),
+            ("depth_mm", Kind::Length),
+            ("set_mm", Kind::Length),
+            ("left_at_ends_mm", Kind::Length),
+            ("wood_under_mm", Kind::Length),
+            ("to_channel_mm", Kind::Length),
+        ],
+    );
+    for (row, (_, slot)) in depths.rows.iter().zip(slots) {
+        let to_channel = map.zip(model.channels.as_ref()).map(|(map, channels)| {
+            let map = map.as_ref().map_err(|missing| *missing)?;
+            map.wood_to_slot(model, channels, &(*slot)?, row.wood_under, &design.face)
+        });
+        table.row(vec![
+            row.fret.into(),
+            row.radius.into(),
+            row.drops.map(|[bass, _]| bass).into(),
+            row.drops.map(|[_, treble]| treble).into(),
+            row.own.into(),
+            row.setting.map(|setting| job.set_up(setting)).into(),
+            left_at_ends(job, row).into(),
+            row.wood_under.into(),
+            to_channel.into(),
+        ]);
+    }
+    Some(table)
+}
+
+fn read_first(job: &Job<'_>) -> String {
+    let face = match job.model.slots.cut.get() {
+        Ok(Cut::AfterRadiusing) => "The face is radiused first; the depth counts from its top.",
+        Ok(Cut::FollowingRadius) => "The face is radiused first; the slot's bottom follows it.",
+        _ => "The board is still flat; the depth counts from the flat face.",
+    };
+    match job.model.slots.setting.get() {
+        Ok(Setting::Each) => format!("A setting for each slot. {face}"),
+        _ => format!("One setting for all slots. {face}"),
+    }
+}
+
+fn data(job: &Job<'_>, settings: &[BladeSetting]) -> Data {
+    let mut data = Data::new();
+    data.insert("unit", job.unit_word().into());
+    data.insert("tolerance", job.tolerance_text("slot depth").into());
+    data.insert("one_setting", (settings.len() == 1).into());
+    let list = settings
+        .iter()
+        .map(|setting| {
+            Data::from([
+                ("set", Value::from(job.length(setting.set))),
+                ("other", job.other_length(setting.set).into()),
+                ("frets", frets_in_words(&setting.frets).into()),
+            ])
+        })
+        .collect::<Vec<_>>();
+    data.insert("settings", list.into());
+    if let Ok(kerf) = job.model.slots.kerf.mm() {
+        data.insert("kerf", job.length(kerf).into());
+    }
+    if let Some(blade) = job.model.slots.blade.as_ref().and_then(|blade| blade.get().ok()) {
+        data.insert("blade", Value::Quoted(blade));
+    }
+    if let Ok(room) = job.model.slots.under_tang.mm() {
+        data.insert("under_tang", job.length(room).into());
+    }
+    data.insert("after_radiusing", (job.model.slots.cut.get() != Ok(Cut::BeforeRadiusing)).into());
+    if let Ok(depths) = &job.design.depths
+        && let Ok(fret) = depths.deepest_fret
+        && let Some(row) = depths.fret(fret)
+    {
+        data.insert("deepest_fret", fret.into());
+        if let Ok(left) = left_at_ends(job, row) {
+            data.insert("left_at_ends", job.length(left).into());
+        }
+    }
+    data
+}
+
+/// Frets as they are read aloud: `1 to 5, 7`.
+pub(super) fn frets_in_words(frets: &[usize]) -> String {
+    let mut runs: Vec<(usize, usize)> = Vec::new();
+    for fret in frets {
+        match runs.last_mut() {
+            Some((_, last)) if *last + 1 == *fret => *last = *fret,
+            _ => runs.push((*fret, *fret)),
+        }
+    }
+    let words: Vec<String> = runs
+        .iter()
+        .map(|(first, last)| match last - first {
+            0 => first.to_string(),
+            1 => format!("{first}, {last}"),
+            _ => format!("{first} to {last}"),
+        })
+        .collect();
+    words.join(", ")
+}
+
+fn holds(job: &Job<'_>) -> Vec<Hold> {
+    let (Ok(depths), Ok(layout)) = (&job.design.depths, &job.design.layout) else { return Vec::new() };
+    let tolerance = job.tolerance("slot depth");
+    let octave = usize::try_from(layout.divisions).unwrap_or(usize::MAX);
+    let mut frets = vec![1, octave, layout.last()];
+    frets.sort_unstable();
+    frets.dedup();
+    let mut holds: Vec<Hold> = frets
+        .into_iter()
+        .filter_map(|fret| Some((fret, job.set_up(depths.fret(fret)?.setting.ok()?))))
+        .map(|(fret, set)| Hold {
+            step: "slots",
+            what: format!("fret {fret}, depth of the slot"),
+            nominal: Some(set),
+            low: Some(set - tolerance.under),
+            high: Some(set + tolerance.over),
+            unit: "mm",
+        })
+        .collect();
+    if let Ok(fret) = depths.deepest_fret
+        && let Some(row) = depths.fret(fret)
+        && let (Ok(left), Ok(tang)) = (left_at_ends(job, row), job.model.wire.tang_depth.mm())
+    {
+        holds.push(Hold {
+            step: "radius",
+            what: format!("fret {fret}, slot left at the edges after radiusing"),
+            nominal: Some(left),
+            low: Some(tang + 0.1),
+            high: None,
+            unit: "mm",
+        });
+    }
+    holds
+}
+
+fn cards(job: &Job<'_>, settings: &[BladeSetting]) -> Vec<MachineSetting> {
+    settings
+        .iter()
+        .map(|setting| MachineSetting {
+            station: Station::Saw,
+            label: "slot depth".to_owned(),
+            value: job.length(setting.set),
+            unit: job.unit_word().to_owned(),
+            tolerance: job.tolerance_text("slot depth"),
+            note: format!("frets {}", frets_in_words(&setting.frets)),
+        })
+        .collect()
+}
