@@ -1,1 +1,3 @@
-//! (Being written.)
+//! Back ends: finished values in, bytes out.
+
+pub mod pdf;
