@@ -77,8 +77,9 @@ impl Font {
         f64::from(self.face.glyph_hor_advance(glyph).unwrap_or(0)) / self.units_per_em
     }
 
-    /// Height of a capital in ems.
+    /// Height of a capital in ems: of the letter H, since these fonts do not state it.
     pub fn capital_height(&self) -> f64 {
-        f64::from(self.face.capital_height().unwrap_or(0)) / self.units_per_em
+        let flat = self.face.glyph_index('H').and_then(|glyph| self.face.glyph_bounding_box(glyph));
+        f64::from(flat.map_or(0, |bounds| bounds.y_max)) / self.units_per_em
     }
 }

@@ -1,4 +1,5 @@
 //! Back ends: finished values in, bytes out. Each is thin and knows one format.
 
 pub mod csv;
+pub mod pdf;
 pub mod svg;

@@ -1,0 +1,271 @@
+//! PDF: pages of marks in, the bytes of a file out. PDF 1.7 (ISO 32000-1), tagged, printed at 100 %.
+//!
+//! Content goes through `printpdf` as lists of operations; what that lacks is added to its document afterwards:
+//! exact widths, structure, nested bookmarks, page labels, viewer's preferences, an identifier from the digest.
+//! Nothing comes from a clock or a counter: the same document gives the same bytes, in whatever order documents
+//! are made.
+
+mod content;
+mod fonts;
+mod structure;
+
+use std::collections::BTreeMap;
+use std::io::Write;
+
+use flate2::{Compression, write::ZlibEncoder};
+use lopdf::{Dictionary, Object, ObjectId, SaveOptions, Stream, StringFormat, dictionary};
+use printpdf::{Mm, PdfDocument, PdfFontMap, PdfPage, PdfSaveOptions};
+use sha2::{Digest, Sha256};
+
+use crate::lettering::MM_PER_POINT;
+use crate::paper::{Bookmark, Page, Volume};
+use content::Content;
+use fonts::Fonts;
+
+/// What a PDF file is made from.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Document {
+    /// Its title, shown in the viewer's title bar.
+    pub title: String,
+    /// Who answers for it; may be empty.
+    pub author: String,
+    /// What it is about; may be empty.
+    pub subject: String,
+    /// The program that made it, with its version.
+    pub creator: String,
+    /// The language of its text, as of RFC 5646: `en`.
+    pub language: String,
+    /// The pages.
+    pub volume: Volume,
+    /// The bookmarks.
+    pub bookmarks: Vec<Bookmark>,
+    /// A label for each page, as a viewer shows it; fewer or none: plain numbers.
+    pub labels: Vec<String>,
+}
+
+/// Objects to one compressed object stream.
+const OBJECTS_TO_A_STREAM: usize = 400;
+/// Deflate's level: half the time of the best for a file hardly larger.
+const LEVEL: u32 = 6;
+
+/// Writes a document as PDF.
+pub fn pdf(document: &Document) -> Vec<u8> {
+    let pages = &document.volume.pages;
+    let fonts = Fonts::of(pages);
+    let contents: Vec<Content> =
+        pages.iter().map(|page| content::of(page, &document.volume.elements, &fonts)).collect();
+    let mut file = lopdf_document(pages, &contents, &fonts);
+    fonts.correct(&mut file);
+    let page_ids: Vec<ObjectId> = file.get_pages().into_values().collect();
+    add_links(&mut file, document, &page_ids);
+    structure::add(&mut file, &document.volume.elements, &contents, &page_ids);
+    let outline = add_bookmarks(&mut file, &document.bookmarks, pages, &page_ids);
+    complete_catalog(&mut file, document, outline);
+    finish(file, document)
+}
+
+fn lopdf_document(pages: &[Page], contents: &[Content], fonts: &Fonts) -> lopdf::Document {
+    let set = |(page, content): (&Page, &Content)| {
+        // Sizes pass through single precision: 215.9 mm comes back as 612.0 pt to a ten-thousandth.
+        PdfPage::new(Mm(single(page.width)), Mm(single(page.height)), content.operations.clone())
+    };
+    let mut made = PdfDocument::new("");
+    made.pages = pages.iter().zip(contents).map(set).collect();
+    made.resources.fonts = PdfFontMap { map: fonts.resources() };
+    // Operators we write ourselves are "unknown" to the crate and would be left out.
+    let options = PdfSaveOptions { optimize: false, secure: false, subset_fonts: false, image_optimization: None };
+    let mut file = made.to_lopdf_document(&options, &mut Vec::new());
+    file.version = "1.7".to_owned();
+    file
+}
+
+#[allow(clippy::cast_possible_truncation, reason = "the file's numbers are single; points are far from its range")]
+fn single(value: f64) -> f32 {
+    value as f32
+}
+
+/// Millimetres as points with three decimals: 0.4 micrometres, finer than any printer and short in the file.
+fn points(millimetres: f64) -> f32 {
+    single((millimetres / MM_PER_POINT * 1000.0).round() / 1000.0)
+}
+
+fn add_links(file: &mut lopdf::Document, document: &Document, page_ids: &[ObjectId]) {
+    for (page, id) in document.volume.pages.iter().zip(page_ids) {
+        let link = |link: &crate::paper::Link| {
+            let target = document.volume.sheet(&link.sheet)?;
+            let height = document.volume.pages.get(target.first)?.height;
+            let area = link.area;
+            Some(Object::Dictionary(dictionary! {
+                "Type" => "Annot",
+                "Subtype" => "Link",
+                "Rect" => [area.x0, area.y0, area.x1, area.y1].map(|at| Object::Real(points(at))).to_vec(),
+                "Border" => vec![0.into(), 0.into(), 0.into()],
+                "F" => 4,
+                "Dest" => destination(*page_ids.get(target.first)?, height),
+            }))
+        };
+        let links: Vec<Object> = page.links.iter().filter_map(link).collect();
+        if let Ok(page) = file.get_object_mut(*id).and_then(Object::as_dict_mut) {
+            page.remove(b"Annots");
+            if !links.is_empty() {
+                page.set("Annots", links);
+            }
+        }
+    }
+}
+
+/// A place on a page, `top` millimetres above its lower edge, at the zoom that is set.
+fn destination(page: ObjectId, top: f64) -> Vec<Object> {
+    vec![page.into(), "XYZ".into(), Object::Null, Object::Real(points(top)), Object::Null]
+}
+
+/// Adds the bookmarks and gives their root; none without any.
+fn add_bookmarks(
+    file: &mut lopdf::Document,
+    bookmarks: &[Bookmark],
+    pages: &[Page],
+    page_ids: &[ObjectId],
+) -> Option<ObjectId> {
+    if bookmarks.is_empty() {
+        return None;
+    }
+    let root = file.new_object_id();
+    let ids = add_level(file, bookmarks, root, pages, page_ids);
+    let mut outline = dictionary! { "Type" => "Outlines", "Count" => count(bookmarks.len()) };
+    tie(&mut outline, &ids);
+    file.objects.insert(root, outline.into());
+    Some(root)
+}
+
+/// One level of bookmarks; those under each are closed at first.
+fn add_level(
+    file: &mut lopdf::Document,
+    bookmarks: &[Bookmark],
+    parent: ObjectId,
+    pages: &[Page],
+    page_ids: &[ObjectId],
+) -> Vec<ObjectId> {
+    let ids: Vec<ObjectId> = bookmarks.iter().map(|_| file.new_object_id()).collect();
+    for (index, bookmark) in bookmarks.iter().enumerate() {
+        let mut entry = dictionary! { "Title" => text_string(&bookmark.title), "Parent" => parent };
+        if let (Some(page), Some(id)) = (pages.get(bookmark.page), page_ids.get(bookmark.page)) {
+            entry.set("Dest", destination(*id, bookmark.top.map_or(page.height, |top| top + 4.0)));
+        }
+        if index > 0 {
+            entry.set("Prev", ids[index - 1]);
+        }
+        if let Some(next) = ids.get(index + 1) {
+            entry.set("Next", *next);
+        }
+        if !bookmark.below.is_empty() {
+            let below = add_level(file, &bookmark.below, ids[index], pages, page_ids);
+            tie(&mut entry, &below);
+            entry.set("Count", -count(bookmark.below.len()));
+        }
+        file.objects.insert(ids[index], entry.into());
+    }
+    ids
+}
+
+fn tie(parent: &mut Dictionary, children: &[ObjectId]) {
+    if let (Some(first), Some(last)) = (children.first(), children.last()) {
+        parent.set("First", *first);
+        parent.set("Last", *last);
+    }
+}
+
+fn count(number: usize) -> i64 {
+    i64::try_from(number).expect("a document holds fewer things than an i64 counts")
+}
+
+/// A text for people: UTF-16 with its mark, as every viewer reads it.
+fn text_string(text: &str) -> Object {
+    let mut bytes = vec![0xfe, 0xff];
+    bytes.extend(text.encode_utf16().flat_map(u16::to_be_bytes));
+    Object::String(bytes, StringFormat::Hexadecimal)
+}
+
+fn complete_catalog(file: &mut lopdf::Document, document: &Document, outline: Option<ObjectId>) {
+    let labels = document.labels.iter().take(document.volume.pages.len()).enumerate();
+    let labels: Vec<Object> = labels
+        .flat_map(|(index, label)| [count(index).into(), Object::Dictionary(dictionary! { "P" => text_string(label) })])
+        .collect();
+    let catalog = file.catalog_mut().expect("the crate writes a catalogue");
+    catalog.set("Version", "1.7");
+    catalog.set("Lang", Object::string_literal(document.language.as_str()));
+    catalog.set("PageLayout", "SinglePage");
+    catalog.set("PageMode", if outline.is_some() { "UseOutlines" } else { "UseNone" });
+    catalog.set(
+        "ViewerPreferences",
+        dictionary! { "PrintScaling" => "None", "PickTrayByPDFSize" => true, "DisplayDocTitle" => true },
+    );
+    if !labels.is_empty() {
+        catalog.set("PageLabels", dictionary! { "Nums" => labels });
+    }
+    if let Some(outline) = outline {
+        catalog.set("Outlines", outline);
+    }
+}
+
+/// Writes who made what, compresses, gives the file an identifier from its digest, and writes it out.
+fn finish(mut file: lopdf::Document, document: &Document) -> Vec<u8> {
+    let mut about = Dictionary::new();
+    let entries = [
+        ("Title", &document.title),
+        ("Author", &document.author),
+        ("Subject", &document.subject),
+        ("Creator", &document.creator),
+        ("Producer", &document.creator),
+    ];
+    for (key, text) in entries {
+        if !text.is_empty() {
+            about.set(key, text_string(text));
+        }
+    }
+    // In place of the crate's own, which carries dates and a mark of a standard it does not keep.
+    match file.trailer.get(b"Info").and_then(Object::as_reference) {
+        Ok(id) => drop(file.objects.insert(id, about.into())),
+        Err(_) => file.trailer.set("Info", about),
+    }
+    for object in file.objects.values_mut() {
+        if let Object::Stream(stream) = object {
+            compress(stream);
+        }
+    }
+    file.trailer.remove(b"ID");
+    let digest = Sha256::digest(written(&mut file.clone()));
+    let id = Object::String(digest[..16].to_vec(), StringFormat::Hexadecimal);
+    file.trailer.set("ID", vec![id.clone(), id]);
+    written(&mut file)
+}
+
+fn compress(stream: &mut Stream) {
+    if stream.dict.has(b"Filter") {
+        return;
+    }
+    let mut encoder = ZlibEncoder::new(Vec::new(), Compression::new(LEVEL));
+    let compressed = encoder.write_all(&stream.content).and_then(|()| encoder.finish());
+    let compressed = compressed.expect("writing to memory does not fail");
+    if compressed.len() < stream.content.len() {
+        stream.dict.set("Filter", "FlateDecode");
+        stream.set_content(compressed);
+    }
+}
+
+fn written(file: &mut lopdf::Document) -> Vec<u8> {
+    let options = SaveOptions::builder()
+        .use_object_streams(true)
+        .use_xref_streams(true)
+        .max_objects_per_stream(OBJECTS_TO_A_STREAM)
+        .compression_level(LEVEL)
+        .build();
+    let mut bytes = Vec::new();
+    file.save_with_options(&mut bytes, options).expect("writing to memory does not fail");
+    bytes
+}
+
+/// Which page shows which elements: for each stretch of marked content, its element.
+type Stretches = Vec<crate::paper::ElementId>;
+
+/// Elements by the pages and stretches that show them.
+type Shown = BTreeMap<crate::paper::ElementId, Vec<(usize, usize)>>;

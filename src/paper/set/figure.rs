@@ -1,0 +1,62 @@
+//! Drawings: asked for the room they get, set in the middle of it, with their caption.
+
+use super::{Column, Setter};
+use crate::lettering::Face;
+use crate::paper::atom::Atom;
+use crate::paper::block::{Figure, Room};
+use crate::paper::page::Role;
+use crate::paper::plate::Picture;
+use crate::paper::sketch::Sketch;
+use crate::paper::text::{Style, wrap};
+
+/// Pictures already drawn for a sheet, so that trying another degree of comfort does not draw them again.
+#[derive(Default)]
+pub(crate) struct Gallery {
+    drawn: Vec<(Figure, Room, Picture)>,
+}
+
+impl Gallery {
+    /// The picture for a room: one drawn for a larger room of the same width serves where it fits.
+    fn picture(&mut self, figure: &Figure, room: Room) -> Picture {
+        let same_width = |had: &Room| (had.width - room.width).abs() < 1e-9;
+        let serves = |had: &Room, picture: &Picture| {
+            same_width(had) && had.height >= room.height && picture.height <= room.height
+        };
+        if let Some((_, _, picture)) =
+            self.drawn.iter().find(|(known, had, picture)| known == figure && serves(had, picture))
+        {
+            return picture.clone();
+        }
+        let picture = figure.draw(room);
+        self.drawn.push((figure.clone(), room, picture.clone()));
+        picture
+    }
+}
+
+impl Setter<'_> {
+    pub(super) fn figure(&mut self, figure: &Figure, column: Column) -> Vec<Atom> {
+        let style = Style::new(Face::Bold, 10.5);
+        let element = self.element(Role::Figure, column.parent);
+        let mut sketch = Sketch::default();
+        let mut top = 0.0;
+        if !figure.caption.is_empty() {
+            let caption = self.element(Role::Caption, element);
+            let lines = wrap(&figure.caption, style, column.width);
+            top = sketch.lines(&lines, (column.x, 0.0), style, Some(caption)) - 1.5;
+        }
+        let share = self.room * self.comfort.figure;
+        let most = figure.height.map_or(share, |height| height.min(self.room)) + top;
+        let picture = self.gallery.picture(figure, Room { width: column.width, height: most.max(10.0) });
+        self.elements[element.0].alternative = Some(picture.alt.clone());
+        // A picture keeps to its room; should one not, it is scaled rather than let over the edge.
+        let factor = (column.width / picture.width.max(1e-9)).min(1.0);
+        let mut drawn = Sketch::default();
+        picture.items().for_each(|item| drawn.item(item.clone(), Some(element)));
+        if factor < 1.0 {
+            drawn = drawn.scaled(factor);
+        }
+        let (width, height) = (picture.width * factor, picture.height * factor);
+        sketch.place(&drawn, column.x + (column.width - width) / 2.0, top - height);
+        vec![Atom { sketch, height: height - top, before: self.white(4.5), ..Atom::default() }]
+    }
+}
