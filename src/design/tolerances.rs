@@ -63,16 +63,14 @@ pub fn is_name(name: &str) -> bool {
 /// # Panics
 /// Never for a name of the table.
 pub fn tolerance(model: &Model, name: &'static str) -> Tolerance {
-    let built_in = TOLERANCES.iter().find(|row| row.name == name).expect("the table has every name the sheets use").value;
+    let built_in =
+        TOLERANCES.iter().find(|row| row.name == name).expect("the table has every name the sheets use").value;
     let scribed = name == "slot position" && model.slots.method.get() == Ok(Method::Scribed);
     let base = if scribed { SCRIBED_SLOT } else { built_in };
     // A shop's figure for slots is its sled's; it says nothing of a scribed line.
     let written = model.tolerances.iter().rev().find(|written| written.name == name && !scribed);
     written.map_or(base, |written| {
         let value = written.value.to_mm();
-        Tolerance {
-            under: if base.under > 0.0 { value } else { 0.0 },
-            over: if base.over > 0.0 { value } else { 0.0 },
-        }
+        Tolerance { under: if base.under > 0.0 { value } else { 0.0 }, over: if base.over > 0.0 { value } else { 0.0 } }
     })
 }

@@ -48,9 +48,6 @@ mod tests {
         table.row(vec![Cell::Quoted("=SUM(A1)".to_owned()), 37.421_8_f64.into()]);
         table.row(vec![Cell::Empty, Cell::Waits]);
         let text = String::from_utf8(csv(&table)).unwrap();
-        assert_eq!(
-            text,
-            "what,x_mm\r\n\"a \"\"b\"\", c\",0.000000000\r\n'=SUM(A1),37.421800000\r\n,\r\n"
-        );
+        assert_eq!(text, "what,x_mm\r\n\"a \"\"b\"\", c\",0.000000000\r\n'=SUM(A1),37.421800000\r\n,\r\n");
     }
 }

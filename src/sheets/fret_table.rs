@@ -66,10 +66,10 @@ fn table(job: &Job<'_>) -> Option<Table> {
         let line = layout.fret(fret)?;
         let from_end = design.squared_end.map(|end| line.x - end);
         let slot = design.slots.as_ref().map_err(|missing| *missing).and_then(|slots| {
-            slots.iter().find(|(of, _)| *of == fret).map_or_else(
-                || Err(crate::model::Missing::faulty("frets.count")),
-                |(_, slot)| *slot,
-            )
+            slots
+                .iter()
+                .find(|(of, _)| *of == fret)
+                .map_or_else(|| Err(crate::model::Missing::faulty("frets.count")), |(_, slot)| *slot)
         });
         let end = |side: Side| slot.map(|slot| if side == Side::Bass { slot.crown.start } else { slot.crown.end });
         let gap = fret.checked_sub(1).and_then(|before| layout.fret(before)).map(|before| line.x - before.x);

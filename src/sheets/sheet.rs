@@ -154,11 +154,11 @@ fn write_data(data: &Data, line: &mut impl FnMut(&[&str])) {
 
 fn view_row(row: &paper::Row) -> Vec<String> {
     let words = |cell: &paper::Cell| match cell {
-        paper::Cell::Text(text) => text.plain(),
+        paper::Cell::Text(text) => text.text(),
         _ => String::new(),
     };
     match row {
         paper::Row::Cells(cells) | paper::Row::Total(cells) => cells.iter().map(words).collect(),
-        paper::Row::Group(text) => vec![text.plain()],
+        paper::Row::Group(text) => vec![text.text()],
     }
 }

@@ -53,9 +53,9 @@ mod tests {
         // SHA-256 of "abc" begins BA7816BF 8F (FIPS 180-4, example of the secure hash standard).
         let stamp = Stamp::over("abc");
         let signs: String = stamp.as_str().chars().filter(|sign| *sign != ' ').collect();
-        let bits = signs[..8].bytes().fold(0_u64, |bits, sign| {
-            bits << 5 | ALPHABET.iter().position(|known| *known == sign).unwrap() as u64
-        });
+        let bits = signs[..8]
+            .bytes()
+            .fold(0_u64, |bits, sign| bits << 5 | ALPHABET.iter().position(|known| *known == sign).unwrap() as u64);
         assert_eq!(bits, 0xBA_7816_BF8F);
         assert_eq!(stamp.as_str().len(), 11);
     }

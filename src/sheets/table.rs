@@ -171,7 +171,11 @@ pub struct Named {
 impl Table {
     /// An empty table.
     pub fn new(name: &'static str, columns: &[(&'static str, Kind)]) -> Self {
-        Self { name, columns: columns.iter().map(|(key, kind)| Column { key, kind: *kind }).collect(), rows: Vec::new() }
+        Self {
+            name,
+            columns: columns.iter().map(|(key, kind)| Column { key, kind: *kind }).collect(),
+            rows: Vec::new(),
+        }
     }
 
     /// Adds a row.
@@ -277,7 +281,7 @@ impl Table {
 }
 
 /// A cell as it is printed; "open" where it waits, nothing where there is nothing.
-pub fn printed(cell: &Cell, kind: Kind, unit: WorkingUnit) -> String {
+pub(crate) fn printed(cell: &Cell, kind: Kind, unit: WorkingUnit) -> String {
     match (cell, kind) {
         (Cell::Empty, _) => String::new(),
         (Cell::Waits, _) => "open".to_owned(),
@@ -291,7 +295,7 @@ pub fn printed(cell: &Cell, kind: Kind, unit: WorkingUnit) -> String {
 }
 
 /// A length as it is printed in a unit, without it: 2 decimals in mm, 3 in inches.
-pub fn length(millimetres: f64, unit: WorkingUnit) -> String {
+pub(crate) fn length(millimetres: f64, unit: WorkingUnit) -> String {
     match unit {
         WorkingUnit::Millimetre => rounding::fixed(millimetres, 2),
         WorkingUnit::Inch => rounding::fixed(millimetres / MM_PER_INCH, 3),
@@ -299,13 +303,13 @@ pub fn length(millimetres: f64, unit: WorkingUnit) -> String {
 }
 
 /// A tool's size in mm with no needless zeros: `3.1`, `5`, `6.35`.
-pub fn size(millimetres: f64) -> String {
+pub(crate) fn size(millimetres: f64) -> String {
     let text = rounding::fixed(millimetres, 2);
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// The other unit.
-pub const fn other(unit: WorkingUnit) -> WorkingUnit {
+pub(crate) const fn other(unit: WorkingUnit) -> WorkingUnit {
     match unit {
         WorkingUnit::Millimetre => WorkingUnit::Inch,
         WorkingUnit::Inch => WorkingUnit::Millimetre,
@@ -313,7 +317,7 @@ pub const fn other(unit: WorkingUnit) -> WorkingUnit {
 }
 
 /// The unit's sign.
-pub const fn unit_word(unit: WorkingUnit) -> &'static str {
+pub(crate) const fn unit_word(unit: WorkingUnit) -> &'static str {
     match unit {
         WorkingUnit::Millimetre => "mm",
         WorkingUnit::Inch => "in",
