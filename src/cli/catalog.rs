@@ -39,7 +39,7 @@ impl Catalog {
             terminal.complain(&format!("there is no table `{wanted}`; {help}"));
             return terminal.end(Status::Usage);
         };
-        let grid = Grid { columns: table.columns.clone(), rows: table.rows.clone() };
+        let grid = Grid { columns: table.columns.clone(), rows: table.rows.clone(), decimals: None };
         let text = grid.render(self.format);
         match self.format {
             Form::Table => terminal.result(&format!("{}\n{text}\n{}", head(table), sources(table))),
@@ -52,8 +52,13 @@ impl Catalog {
 
 /// The list of tables.
 fn contents(tables: &[Table]) -> Grid {
-    let row = |table: &Table| vec![table.name.to_owned(), table.rows.len().to_string(), table.about.clone()];
-    Grid { columns: ["table", "rows", "what"].map(str::to_owned).to_vec(), rows: tables.iter().map(row).collect() }
+    let first_sentence = |about: &str| about.split(". ").next().unwrap_or(about).to_owned();
+    let row = |table: &Table| vec![table.name.to_owned(), table.rows.len().to_string(), first_sentence(&table.about)];
+    Grid {
+        columns: ["table", "rows", "what"].map(str::to_owned).to_vec(),
+        rows: tables.iter().map(row).collect(),
+        decimals: None,
+    }
 }
 
 fn head(table: &Table) -> String {

@@ -50,7 +50,7 @@ fn every_code() -> Grid {
     };
     let columns =
         ["code", "gravest", "what is looked at", "error unless", "warning unless"].map(str::to_owned).to_vec();
-    Grid { columns, rows: CODES.iter().map(row).collect() }
+    Grid { columns, rows: CODES.iter().map(row).collect(), decimals: None }
 }
 
 /// Bounds in words: `at least 1 mm`.

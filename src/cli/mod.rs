@@ -26,7 +26,7 @@ pub use terminal::Terminal;
 
 /// Compiles one commission file of a fretted instrument into a build packet for the bench.
 #[derive(Debug, Parser)]
-#[command(name = "kerfbook", version, after_help = EXAMPLES, propagate_version = true)]
+#[command(name = "kerfbook", version, after_help = EXAMPLES)]
 struct Arguments {
     #[command(subcommand)]
     command: Command,

@@ -29,6 +29,9 @@ Examples:
   kerfbook sheet specs/K-7.toml fret-table
   kerfbook sheet specs/K-7.toml wiring --format json";
 
+/// Decimals that the table for people shows at most; the other forms keep them all.
+const DECIMALS: usize = 3;
+
 impl Sheet {
     pub(super) fn run(&self, terminal: &mut Terminal) -> Status {
         if !packet::SHEETS.contains(&self.sheet.as_str()) {
@@ -85,7 +88,7 @@ fn grid(csv: &[u8]) -> Option<Grid> {
     let cells = |record: &csv::StringRecord| record.iter().map(str::to_owned).collect();
     let columns = cells(reader.headers().ok()?);
     let rows = reader.records().map(|record| record.map(|record| cells(&record))).collect::<Result<_, _>>().ok()?;
-    Some(Grid { columns, rows })
+    Some(Grid { columns, rows, decimals: Some(DECIMALS) })
 }
 
 /// The tables that a packet has, in words.

@@ -19,9 +19,6 @@ pub(super) enum Form {
     Md,
 }
 
-/// The most decimals that a table for people shows.
-const DECIMALS: usize = 3;
-
 /// Rows and columns, each cell as text; figures with a dot as decimal mark.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Grid {
@@ -29,6 +26,8 @@ pub(super) struct Grid {
     pub(super) columns: Vec<String>,
     /// Rows, each as long as `columns`.
     pub(super) rows: Vec<Vec<String>>,
+    /// The most decimals that people are shown; none: all of them.
+    pub(super) decimals: Option<usize>,
 }
 
 impl Grid {
@@ -112,9 +111,9 @@ impl Grid {
     fn for_people(&self) -> Vec<Vec<String>> {
         let head = self.columns.iter().map(|column| visible(column)).collect();
         let cell = |(column, cell): (usize, &String)| {
-            let decimals = cell.split_once('.').map_or(0, |(_, decimals)| decimals.len());
-            match cell.parse::<f64>() {
-                Ok(figure) if decimals > DECIMALS && self.is_figures(column) => fixed(figure, DECIMALS),
+            let written = cell.split_once('.').map_or(0, |(_, decimals)| decimals.len());
+            match (cell.parse::<f64>(), self.decimals) {
+                (Ok(figure), Some(most)) if written > most && self.is_figures(column) => fixed(figure, most),
                 _ => visible(cell),
             }
         };
@@ -140,6 +139,7 @@ mod tests {
         let row = |cells: [&str; 3]| cells.map(str::to_owned).to_vec();
         Grid {
             columns: row(["what", "length_mm", "note"]),
+            decimals: Some(3),
             rows: vec![
                 row(["nut", "-0.2500000", "a|b"]),
                 row(["fret 1", "37.421812", "\u{1b}[2J"]),
