@@ -2,7 +2,9 @@
 
 use crate::diag::Report;
 use crate::source::{FileId, Sources, Span};
+use crate::spec::entry::value_of;
 use crate::spec::words::Paper;
+use crate::spec::{self, Spec};
 
 /// What one packet is compiled from.
 #[derive(Debug, Clone)]
@@ -97,9 +99,13 @@ pub const SHEETS: &[&str] = &[
 
 /// Checks one commission: its findings and its number, no packet.
 pub fn check(inputs: &Inputs) -> Compiled {
-    // (Being written.)
-    let _ = inputs;
-    Compiled::default()
+    let mut report = Report::default();
+    let written = spec::read(&inputs.sources, inputs.commission.id, &mut report);
+    if let Some(shop) = &inputs.shop {
+        spec::read_shop(&inputs.sources, shop.id, &mut report);
+    }
+    report.sort();
+    Compiled { report, number: number(&written), packet: None }
 }
 
 /// Compiles one commission: its findings and, if none of them is an error, its packet.
@@ -107,4 +113,10 @@ pub fn compile(inputs: &Inputs, options: &Options) -> Compiled {
     // (Being written.)
     let _ = options;
     check(inputs)
+}
+
+/// The commission's number, as far as it could be read.
+fn number(spec: &Spec) -> Option<Number> {
+    let entry = value_of(&spec.commission)?.number.as_ref()?;
+    entry.value().map(|text| Number { text: text.clone(), span: Some(entry.span) })
 }

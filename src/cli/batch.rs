@@ -42,7 +42,7 @@ impl Commission {
         self.compiled.report.has_errors() || self.claimed_by.is_some()
     }
 
-    /// How many findings of each kind, in words: `2 errors, 1 warning`; empty if there are none.
+    /// How it stands, in words: `2 errors, 1 warning`; empty if there is nothing to say.
     pub(super) fn counts(&self) -> String {
         let kinds = [Severity::Error, Severity::Warning, Severity::Note];
         let words = kinds.into_iter().filter_map(|severity| match self.compiled.report.count(severity) {
@@ -50,7 +50,8 @@ impl Commission {
             1 => Some(format!("1 {}", severity.word())),
             count => Some(format!("{count} {}s", severity.word())),
         });
-        words.collect::<Vec<_>>().join(", ")
+        let claim = self.claimed_by.iter().map(|other| format!("its number is also claimed by {other}"));
+        claim.chain(words).collect::<Vec<_>>().join(", ")
     }
 }
 

@@ -6,11 +6,12 @@ use std::path::PathBuf;
 use clap::{Args, ValueEnum};
 
 use super::batch::{self, Commission};
+use super::files::Fault;
 use super::shelf::{NOT_CURRENT, Put, Shelf};
-use super::{Status, Terminal, nearest};
+use super::{Status, Terminal};
 use crate::diag::render;
-use crate::packet::{self, Options};
-use crate::spec::words;
+use crate::packet::{self, Compiled, Options};
+use crate::spec::{nearest, words};
 
 /// Checks each commission and writes its packet
 #[derive(Debug, Args)]
@@ -67,18 +68,19 @@ impl Build {
             let text = render::human(commission.findings(), commission.context(), terminal.colour_problems());
             terminal.problem(&text);
         }
+        // Where nothing can be built and nothing was, there is no folder to make.
+        let wanted = batch.commissions.iter().any(|commission| !commission.is_stopped()) || self.out.exists();
+        let shelf = if wanted { Shelf::open(&self.out, self.force).map(Some) } else { Ok(None) };
         let mut status = batch.status;
-        if !batch.commissions.is_empty() {
-            match Shelf::open(&self.out, self.force) {
-                Ok(shelf) => {
-                    for commission in &batch.commissions {
-                        status = status.max(settle(commission, &shelf, terminal));
-                    }
+        match shelf {
+            Ok(shelf) => {
+                for commission in &batch.commissions {
+                    status = status.max(settle(commission, shelf.as_ref(), terminal));
                 }
-                Err(fault) => {
-                    terminal.complain(&fault.0);
-                    status = status.max(Status::Machine);
-                }
+            }
+            Err(fault) => {
+                terminal.complain(&fault.0);
+                status = status.max(Status::Machine);
             }
         }
         terminal.end(status)
@@ -94,18 +96,16 @@ pub(super) fn unknown_sheet(typed: &str, near: Option<&str>) -> String {
 }
 
 /// Puts a commission's packet on the shelf, or the mark into its last one, and says so in one line.
-fn settle(commission: &Commission, shelf: &Shelf, terminal: &mut Terminal) -> Status {
-    let result = match (&commission.compiled.packet, &commission.folder, &commission.compiled.number) {
-        (Some(packet), Some(folder), Some(number)) if !commission.is_stopped() => {
+fn settle(commission: &Commission, shelf: Option<&Shelf>, terminal: &mut Terminal) -> Status {
+    let Compiled { packet, number, .. } = &commission.compiled;
+    let result = match (packet, &commission.folder, number, shelf) {
+        (Some(packet), Some(folder), Some(number), Some(shelf)) if !commission.is_stopped() => {
             shelf.put(folder, &number.text, packet).map(|put| {
-                let files = packet.files.len();
-                let done = match put {
-                    Put::Written => format!("{files} files"),
-                    Put::Unchanged => format!("{files} files, unchanged"),
-                };
+                let unchanged = if put == Put::Unchanged { ", unchanged" } else { "" };
                 let counts = commission.counts();
                 let counts = if counts.is_empty() { counts } else { format!("; {counts}") };
-                format!("{}: {}: {done}{counts}", commission.name, shelf.place(folder).display())
+                let (name, place, files) = (&commission.name, shelf.place(folder), packet.files.len());
+                format!("{name}: {}: {files} files{unchanged}{counts}", place.display())
             })
         }
         _ => keep_last(commission, shelf, terminal),
@@ -123,16 +123,14 @@ fn settle(commission: &Commission, shelf: &Shelf, terminal: &mut Terminal) -> St
 }
 
 /// Leaves the last packet of a commission that cannot be built, with the mark in it.
-fn keep_last(commission: &Commission, shelf: &Shelf, terminal: &mut Terminal) -> Result<String, super::files::Fault> {
-    let why = match &commission.claimed_by {
-        Some(other) => format!("its number is also claimed by {other}"),
-        None => commission.counts(),
-    };
+fn keep_last(commission: &Commission, shelf: Option<&Shelf>, terminal: &mut Terminal) -> Result<String, Fault> {
+    let why = commission.counts();
     let line = format!("{}: not built: {why}", commission.name);
+    let Some(shelf) = shelf else { return Ok(line) };
     let (Some(folder), Some(number)) = (&commission.folder, &commission.compiled.number) else {
+        let name = &commission.name;
         terminal.complain(&format!(
-            "{}: its number cannot be read, so its last packet, if there is one, could not be marked as not current",
-            commission.name
+            "{name}: without a number nobody knows which packet is its last: none could be marked as not current"
         ));
         return Ok(line);
     };

@@ -3,8 +3,9 @@
 use clap::Args;
 
 use super::tabular::{Form, Grid};
-use super::{Status, Terminal, nearest};
+use super::{Status, Terminal};
 use crate::catalog::{LISTING_PROMPT, Table, tables};
+use crate::spec::nearest;
 
 /// Shows the built-in tables with their sources
 #[derive(Debug, Args)]

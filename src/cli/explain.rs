@@ -3,9 +3,10 @@
 use clap::Args;
 
 use super::tabular::{Form, Grid};
-use super::{Status, Terminal, nearest};
+use super::{Status, Terminal};
 use crate::diag::Code;
 use crate::diag::codes::{Bounds, CODES, Limit, Row};
+use crate::spec::nearest;
 
 /// Explains a code: what is looked at, why, and what to do
 #[derive(Debug, Args)]

@@ -98,13 +98,6 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, terminal: &mut Termina
     }
 }
 
-/// The name out of `known` that is nearest to what somebody typed, for a message.
-fn nearest<'a>(typed: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    let typed = typed.to_lowercase();
-    let distance = |name: &str| strsim::damerau_levenshtein(&typed, &name.to_lowercase());
-    known.into_iter().min_by_key(|name| distance(name)).filter(|name| distance(name) <= 1 + name.chars().count() / 3)
-}
-
 #[cfg(test)]
 mod tests {
     use clap::CommandFactory;
@@ -114,12 +107,5 @@ mod tests {
     #[test]
     fn the_command_line_is_sound() {
         Arguments::command().debug_assert();
-    }
-
-    #[test]
-    fn the_nearest_name_is_near() {
-        assert_eq!(nearest("fret-tabel", ["cover", "fret-table"]), Some("fret-table"));
-        assert_eq!(nearest("CHAN-1", ["CHAN-01", "ELEC-12"]), Some("CHAN-01"));
-        assert_eq!(nearest("zebra", ["cover", "fret-table"]), None);
     }
 }

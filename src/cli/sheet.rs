@@ -7,9 +7,10 @@ use serde_json::Value;
 
 use super::build::unknown_sheet;
 use super::tabular::{Form, Grid, json_text};
-use super::{Status, Terminal, batch, nearest};
+use super::{Status, Terminal, batch};
 use crate::diag::render;
 use crate::packet::{self, Options, Packet};
+use crate::spec::nearest;
 
 /// Shows one sheet's table
 #[derive(Debug, Args)]

@@ -136,9 +136,9 @@ mod tests {
 
     #[test]
     fn a_crossing_lies_on_both_lines() {
-        let (fret, edge) = (Line::across(38.0187, 0.148_967), Line::along(24.25, 0.016));
-        let point = fret.crossing(&edge).unwrap();
-        assert_relative_eq!(fret.signed_distance(point), 0.0, epsilon = 1e-12);
+        let (across, edge) = (Line::across(38.0187, 0.148_967), Line::along(24.25, 0.016));
+        let point = across.crossing(&edge).unwrap();
+        assert_relative_eq!(across.signed_distance(point), 0.0, epsilon = 1e-12);
         assert_relative_eq!(edge.signed_distance(point), 0.0, epsilon = 1e-12);
         assert!(Line::across(1.0, 0.2).crossing(&Line::across(2.0, 0.2)).is_none());
     }

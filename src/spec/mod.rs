@@ -20,6 +20,7 @@ pub mod tables;
 pub mod words;
 
 pub use entry::{Entry, Given};
+pub(crate) use nearest::nearest;
 pub use tables::{Shop, Spec};
 
 use crate::diag::{Report, codes};
