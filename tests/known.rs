@@ -173,9 +173,9 @@ fn resistors_come_in_the_steps_of_iec_60063() {
     assert_eq!(steps(Series::E24), "10 11 12 13 15 16 18 20 22 24 27 30 33 36 39 43 47 51 56 62 68 75 82 91");
     // The next at or above, across the decades.
     for (ohms, series, next) in [
-        (1066.666_667, Series::E24, 1100.0),
-        (1066.666_667, Series::E12, 1200.0),
-        (1066.666_667, Series::E96, 1070.0),
+        (1_066.666_667, Series::E24, 1100.0),
+        (1_066.666_667, Series::E12, 1200.0),
+        (1_066.666_667, Series::E96, 1070.0),
         (991.0, Series::E24, 1000.0),
         (977.0, Series::E96, 1000.0),
         (0.47, Series::E12, 0.47),

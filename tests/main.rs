@@ -1,5 +1,6 @@
 //! The one integration binary.
 
+#![allow(clippy::unwrap_used, reason = "a test that unwraps nothing says where")]
 #![allow(clippy::disallowed_methods, reason = "tests write files and take second opinions from the standard library")]
 
 mod cli;
