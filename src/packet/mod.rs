@@ -1,10 +1,14 @@
 //! From sources to a packet: what goes in, what comes out. Files have names and bytes here; `cli` puts them on disk.
 
+mod bind;
+mod compile;
+mod record;
+
 use crate::diag::Report;
 use crate::source::{FileId, Sources, Span};
-use crate::spec::entry::value_of;
 use crate::spec::words::Paper;
-use crate::spec::{self, Spec};
+
+pub use compile::{check, compile};
 
 /// What one packet is compiled from.
 #[derive(Debug, Clone)]
@@ -76,47 +80,4 @@ impl Packet {
     pub fn file(&self, path: &str) -> Option<&[u8]> {
         self.files.iter().find(|file| file.path == path).map(|file| file.bytes.as_slice())
     }
-}
-
-/// The sheets that there are, in packet order.
-pub const SHEETS: &[&str] = &[
-    "cover",
-    "fret-table",
-    "slot-depth",
-    "taper",
-    "drilling-chart",
-    "lamp-seats",
-    "routing-map",
-    "wiring",
-    "potting",
-    "radius",
-    "fret-wire",
-    "materials-list",
-    "safety-notes",
-    "sign-off",
-    "set-up-cards",
-];
-
-/// Checks one commission: its findings and its number, no packet.
-pub fn check(inputs: &Inputs) -> Compiled {
-    let mut report = Report::default();
-    let written = spec::read(&inputs.sources, inputs.commission.id, &mut report);
-    if let Some(shop) = &inputs.shop {
-        spec::read_shop(&inputs.sources, shop.id, &mut report);
-    }
-    report.sort();
-    Compiled { report, number: number(&written), packet: None }
-}
-
-/// Compiles one commission: its findings and, if none of them is an error, its packet.
-pub fn compile(inputs: &Inputs, options: &Options) -> Compiled {
-    // (Being written.)
-    let _ = options;
-    check(inputs)
-}
-
-/// The commission's number, as far as it could be read.
-fn number(spec: &Spec) -> Option<Number> {
-    let entry = value_of(&spec.commission)?.number.as_ref()?;
-    entry.value().map(|text| Number { text: text.clone(), span: Some(entry.span) })
 }

@@ -1,0 +1,248 @@
+//! Sheets to pages: each filled in from its template, framed, set, numbered and bound.
+
+use std::collections::BTreeMap;
+
+use super::compile::hand_badge;
+use crate::emit::pdf::Document;
+use crate::paper::markdown::Parts;
+use crate::paper::{
+    Block, Bookmark, Cell, Column, Composition, Field, Figure, Frame, Head, Inlines, Paper, Symbol, Table, TitleBlock,
+    Volume, compose,
+};
+use crate::sheets::stamp::Stamp;
+use crate::sheets::{Hold, Job, PageRange, Sheet, cover};
+use crate::template::{Engine, SheetData};
+use crate::units::WorkingUnit;
+
+/// The issue of a commission that was never issued.
+const DRAFT: &str = "DRAFT";
+
+/// A packet's sheets, set and bound.
+pub(super) struct Bound {
+    /// The sheets in packet order, the cover first.
+    pub(super) sheets: Vec<Sheet>,
+    /// The stamp of each sheet, in the same order; the cover's is the packet's.
+    pub(super) stamps: Vec<Stamp>,
+    /// The stamp over all sheets' stamps.
+    pub(super) stamp: Stamp,
+    /// Each sheet's pages, from 1.
+    pub(super) pages: Vec<PageRange>,
+    /// The whole packet.
+    pub(super) document: Document,
+    compositions: Vec<Composition>,
+    frames: Vec<Frame>,
+}
+
+/// Sets and binds the sheets; the cover is made last, since it lists the others with their pages.
+pub(super) fn bind(job: &Job<'_>, mut sheets: Vec<Sheet>, paper: Paper) -> Bound {
+    let engine = Engine::built_in();
+    let mut stamps: Vec<Stamp> = sheets.iter().map(|sheet| sheet.stamp(job)).collect();
+    let stamp = packet_stamp(job, &sheets, &stamps);
+    let total = sheets.len() + 1;
+    let frame = |sheet: &Sheet, stamp: &Stamp, number: usize| frame(job, sheet, stamp, (number, total), paper);
+    let mut frames: Vec<Frame> = Vec::with_capacity(total);
+    let mut compositions: Vec<Composition> = Vec::with_capacity(total);
+    for (index, (sheet, stamp)) in sheets.iter().zip(&stamps).enumerate() {
+        let frame = frame(sheet, stamp, index + 2);
+        compositions.push(compose(&set(&engine, job, sheet, &frame)));
+        frames.push(frame);
+    }
+    let counts: Vec<usize> = compositions.iter().map(Composition::page_count).collect();
+    // The cover's own length shifts the pages it lists: two rounds settle it, a third would change no digit.
+    let mut cover_pages = 2;
+    let (cover, cover_frame, cover_composition) = loop {
+        let ranges = page_ranges(cover_pages, &counts);
+        let cover = cover::sheet(job, &sheets, &stamps, &ranges[1..]);
+        let cover_frame = frame(&cover, &stamp, 1);
+        let composition = compose(&set(&engine, job, &cover, &cover_frame));
+        if composition.page_count() <= cover_pages {
+            cover_pages = composition.page_count();
+            if ranges[0].last == cover_pages {
+                break (cover, cover_frame, composition);
+            }
+        } else {
+            cover_pages = composition.page_count();
+        }
+    };
+    let pages = page_ranges(cover_pages, &counts);
+    sheets.insert(0, cover);
+    stamps.insert(0, stamp.clone());
+    frames.insert(0, cover_frame);
+    compositions.insert(0, cover_composition);
+    let document = Document {
+        title: format!("{} {}", number(job), title(job)),
+        author: job.model.shop.name.clone().unwrap_or_default(),
+        subject: "Build packet".to_owned(),
+        creator: format!("kerfbook {}", env!("CARGO_PKG_VERSION")),
+        language: "en".to_owned(),
+        ..Document::default()
+    };
+    let mut bound = Bound { sheets, stamps, stamp, pages, document, compositions, frames };
+    bound.document = bound.document_of(|_| true);
+    bound
+}
+
+impl Bound {
+    /// The document of the sheets that are wanted, in packet order.
+    pub(super) fn document_of(&self, wanted: impl Fn(&Sheet) -> bool) -> Document {
+        let mut volume = Volume::default();
+        let mut bookmarks: Vec<Bookmark> = Vec::new();
+        for ((sheet, composition), frame) in self.sheets.iter().zip(&self.compositions).zip(&self.frames) {
+            if !wanted(sheet) {
+                continue;
+            }
+            volume.append(composition, frame);
+            bookmarks.extend(volume.sheets.last().map(|bound| bound.bookmark(sheet.title)));
+        }
+        Document { volume, bookmarks, ..self.document.clone() }
+    }
+}
+
+fn page_ranges(cover: usize, counts: &[usize]) -> Vec<PageRange> {
+    let mut first = 1;
+    std::iter::once(&cover)
+        .chain(counts)
+        .map(|count| {
+            let range = PageRange { first, last: first + count - 1 };
+            first += count;
+            range
+        })
+        .collect()
+}
+
+fn packet_stamp(job: &Job<'_>, sheets: &[Sheet], stamps: &[Stamp]) -> Stamp {
+    let lines: Vec<String> = sheets.iter().zip(stamps).map(|(sheet, stamp)| format!("{} {stamp}\n", sheet.id)).collect();
+    Stamp::over(&format!("{}{}", crate::sheets::identity(job, "packet"), lines.concat()))
+}
+
+/// The sheet as blocks: its template filled in, then the values to be measured, then its caution; the back last.
+///
+/// # Panics
+/// Never with the built-in templates: a test fills in each for every demo commission.
+fn set(engine: &Engine, job: &Job<'_>, sheet: &Sheet, frame: &Frame) -> crate::paper::Sheet {
+    let parts = Parts {
+        tables: sheet.views.iter().map(|view| (view.name.to_owned(), view.table.clone())).collect(),
+        figures: sheet
+            .drawings
+            .iter()
+            .map(|(name, drawing)| {
+                let drawing = drawing.clone();
+                ((*name).to_owned(), Figure::new(Inlines::default(), move |room| drawing.place(room)))
+            })
+            .collect(),
+        blocks: BTreeMap::new(),
+    };
+    let mut data = SheetData::default();
+    for (name, value) in &sheet.data {
+        data.set(name, value);
+    }
+    let mut blocks = engine.render(sheet.id, &data, &parts).unwrap_or_else(|errors| {
+        let told: Vec<String> = errors.iter().map(ToString::to_string).collect();
+        panic!("a built-in template does not fit its sheet: {}", told.join("; "))
+    });
+    let back = blocks.iter().position(|block| matches!(block, Block::Back(_))).unwrap_or(blocks.len());
+    let mut own = holds(job, &sheet.holds);
+    own.extend(sheet.caution.iter().map(|caution| Block::caution(caution.as_str())));
+    blocks.splice(back..back, own);
+    crate::paper::Sheet { name: sheet.id.to_owned(), frame: frame.clone(), blocks }
+}
+
+/// The values to be measured, each with a line to write on.
+fn holds(job: &Job<'_>, holds: &[Hold]) -> Vec<Block> {
+    if holds.is_empty() {
+        return Vec::new();
+    }
+    let figure = |hold: &Hold, figure: Option<f64>| match (figure, hold.unit) {
+        (None, _) => String::new(),
+        (Some(figure), "mm") => job.length(figure),
+        (Some(figure), unit) => format!("{}\u{a0}{unit}", crate::rounding::fixed(figure, 2)),
+    };
+    let range = |hold: &Hold| match (hold.low, hold.high) {
+        (None, None) => String::new(),
+        (Some(_), None) => format!("{} or more", figure(hold, hold.low)),
+        (None, Some(_)) => format!("{} or less", figure(hold, hold.high)),
+        (Some(_), Some(_)) => format!("{} … {}", figure(hold, hold.low), figure(hold, hold.high)),
+    };
+    let unit = match job.unit() {
+        WorkingUnit::Millimetre => "mm",
+        WorkingUnit::Inch => "in",
+    };
+    let table = Table {
+        columns: vec![
+            Column::centred("ok"),
+            Column::text("measure"),
+            Column::text(format!("from … to, {unit}")).strong(),
+            Column::text("measured"),
+            Column::text("initials"),
+        ],
+        rows: holds
+            .iter()
+            .map(|hold| vec![Cell::Tick, hold.what.clone().into(), range(hold).into(), Cell::WriteIn, Cell::WriteIn].into())
+            .collect(),
+        ..Table::default()
+    };
+    vec![Block::Group(vec![Block::heading(2, "Hold: measure, write down, sign"), table.into()])]
+}
+
+fn frame(job: &Job<'_>, sheet: &Sheet, stamp: &Stamp, (index, total): (usize, usize), paper: Paper) -> Frame {
+    let commission = &job.model.commission;
+    let drawn_by = commission.drawn_by.as_ref().and_then(|name| name.get().ok()).unwrap_or_default();
+    let shop = job.model.shop.name.clone().unwrap_or_default();
+    let unit = job.unit_word();
+    let symbol = Symbol::of(&format!("{} {} {DRAFT} {stamp}", number(job), sheet.id));
+    let datum = if sheet.datum.is_empty() {
+        Inlines::default()
+    } else {
+        Inlines::default().plain("Measure from: ").strong(sheet.datum)
+    };
+    Frame {
+        paper,
+        head: Head {
+            title: sheet.title.to_owned(),
+            number: number(job),
+            badge: hand_badge(job),
+            read_first: sheet.read_first.as_str().into(),
+            datum,
+            units: format!("All lengths in {unit} unless another unit stands beside them").into(),
+        },
+        title_block: TitleBlock {
+            rows: vec![
+                vec![
+                    Field::new("Done by", "", 3.0),
+                    Field::new("Checked by", "", 3.0),
+                    Field::new("Date", "", 2.0),
+                    Field::new("Valid only if", "this stamp stands on the current cover", 5.0),
+                ],
+                vec![
+                    Field::new("Shop", shop, 3.0),
+                    Field::new("Document", sheet.kind, 2.2),
+                    Field::new("Drawn by", drawn_by, 2.0),
+                    Field::new("Approved by", "", 2.0),
+                    Field::new("Issue", DRAFT, 1.6).strong(),
+                    Field::new("Date of issue", "–", 1.6),
+                ],
+                vec![
+                    Field::new("Commission", title(job), 3.2).strong(),
+                    Field::new("Sheet", sheet.title, 2.4),
+                    Field::new("Parts", parts(job), 2.4),
+                    Field::new("Sheet no.", format!("{index} / {total}"), 1.4),
+                    Field::new("Stamp", stamp.to_string(), 3.0).strong(),
+                ],
+            ],
+            symbol,
+        },
+        draft: Some(DRAFT.to_owned()),
+    }
+}
+
+fn parts(job: &Job<'_>) -> String {
+    job.model.parts.board.get().map_or_else(|_| "board".to_owned(), |board| format!("board {board}"))
+}
+
+fn number(job: &Job<'_>) -> String {
+    job.model.commission.number.get().unwrap_or_default()
+}
+
+fn title(job: &Job<'_>) -> String {
+    job.model.commission.title.get().unwrap_or_default()
+}

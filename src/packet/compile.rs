@@ -1,0 +1,104 @@
+//! The one way through: sources to findings, and without errors on to the packet.
+
+use super::bind::{self, Bound};
+use super::record;
+use super::{Compiled, Inputs, Number, Options, Packet, PacketFile};
+use crate::checks;
+use crate::design::Design;
+use crate::diag::Report;
+use crate::emit;
+use crate::model::{Model, resolve};
+use crate::paper;
+use crate::sheets::{self, Job};
+use crate::spec::entry::value_of;
+use crate::spec::words::{Paper, Word};
+use crate::spec::{self, Spec};
+
+/// What reading, resolving, computing and checking gave.
+struct Examined {
+    report: Report,
+    number: Option<Number>,
+    found: Option<(Model, Design, checks::Outcome)>,
+}
+
+fn examine(inputs: &Inputs) -> Examined {
+    let mut report = Report::default();
+    let written = spec::read(&inputs.sources, inputs.commission.id, &mut report);
+    let shop = inputs.shop.as_ref().map(|shop| spec::read_shop(&inputs.sources, shop.id, &mut report));
+    let found = resolve::resolve(&written, shop.as_ref(), &mut report).map(|model| {
+        let design = Design::of(&model);
+        let outcome = checks::run(&model, &design);
+        report.extend(outcome.findings.iter().cloned());
+        (model, design, outcome)
+    });
+    report.sort();
+    Examined { report, number: number(&written), found }
+}
+
+/// Checks one commission: its findings and its number, no packet.
+pub fn check(inputs: &Inputs) -> Compiled {
+    let Examined { report, number, .. } = examine(inputs);
+    Compiled { report, number, packet: None }
+}
+
+/// Compiles one commission: its findings and, if none of them is an error, its packet.
+pub fn compile(inputs: &Inputs, options: &Options) -> Compiled {
+    let Examined { report, number, found } = examine(inputs);
+    let packet = found.filter(|_| !report.has_errors()).map(|(model, design, outcome)| {
+        let job = Job { model: &model, design: &design, findings: report.findings(), left_out: &outcome.left_out };
+        packet(inputs, options, &job)
+    });
+    Compiled { report, number, packet }
+}
+
+/// The commission's number, as far as it could be read.
+fn number(spec: &Spec) -> Option<Number> {
+    let entry = value_of(&spec.commission)?.number.as_ref()?;
+    entry.value().map(|text| Number { text: text.clone(), span: Some(entry.span) })
+}
+
+fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>) -> Packet {
+    let paper = match options.paper.or_else(|| job.model.commission.paper.get().ok()) {
+        Some(Paper::Letter) => paper::Paper::Letter,
+        _ => paper::Paper::A4,
+    };
+    let bound = bind::bind(job, sheets::make(job), paper);
+    let mut files = vec![PacketFile { path: "packet.pdf".to_owned(), bytes: emit::pdf::pdf(&bound.document) }];
+    if !options.only.is_empty() {
+        let document = bound.only(&options.only);
+        files.push(PacketFile { path: "only.pdf".to_owned(), bytes: emit::pdf::pdf(&document) });
+    }
+    for sheet in &bound.sheets {
+        for table in &sheet.tables {
+            let path = format!("tables/{}.csv", table.name);
+            files.push(PacketFile { path, bytes: emit::csv::csv(table) });
+        }
+        for (name, drawing) in &sheet.drawings {
+            let picture = drawing.place(DRAWING_ROOM);
+            let svg = emit::svg::svg(&picture, &drawing.title);
+            files.push(PacketFile { path: format!("drawings/{name}.svg"), bytes: svg.into_bytes() });
+        }
+    }
+    files.push(PacketFile { path: "packet.json".to_owned(), bytes: record::packet_json(inputs, job, &bound) });
+    files.sort_by(|a, b| a.path.cmp(&b.path));
+    files.dedup_by(|a, b| a.path == b.path);
+    let manifest = record::manifest_json(inputs, job, &bound, &files);
+    files.push(PacketFile { path: "manifest.json".to_owned(), bytes: manifest });
+    files.sort_by(|a, b| a.path.cmp(&b.path));
+    Packet { files }
+}
+
+/// The room a drawing gets in a file of its own: a landscape A3 sheet's drawing space, in millimetres (ISO 5457).
+const DRAWING_ROOM: crate::drawing::Room = crate::drawing::Room { width: 390.0, height: 277.0 };
+
+impl Bound {
+    /// A document of some sheets only, in packet order.
+    fn only(&self, ids: &[String]) -> emit::pdf::Document {
+        self.document_of(|sheet| ids.iter().any(|id| id == sheet.id))
+    }
+}
+
+/// The word of a hand as the badge of each sheet.
+pub(super) fn hand_badge(job: &Job<'_>) -> String {
+    format!("{}-HANDED", job.hand().as_word().to_uppercase())
+}
