@@ -36,6 +36,7 @@ mod block;
 mod compose;
 mod draft;
 mod frame;
+pub mod markdown;
 mod page;
 mod plate;
 mod set;
