@@ -1,1 +1,146 @@
-//! (Being written.)
+//! The checks: what cannot be built, or ought not to be, found before wood is cut.
+//!
+//! In: the resolved instrument and its computed numbers. Out: findings, and which checks were left out because a
+//! value is open. A check writes figures, places and limits into a [`tally::Tally`]; the message is made from
+//! them afterwards, so that the same check also tells how far a value may go ([`slack`], [`passing`]).
+//! One file a family, one function a code, one row in [`CHECKS`].
+
+pub mod bench;
+mod fret;
+mod fret_table;
+pub mod input;
+pub mod limits;
+mod message;
+pub mod place;
+mod radius;
+pub mod remedy;
+mod slot;
+pub mod tally;
+mod taper;
+mod verdict;
+mod wire;
+
+pub use bench::Bench;
+pub use remedy::Passing;
+pub use tally::Slack;
+
+use tally::Tally;
+
+use crate::design::Design;
+use crate::diag::codes;
+use crate::diag::{Code, Diagnostic};
+use crate::model::{Key, Model};
+
+/// One row of the table of checks.
+pub struct Check {
+    /// The code it reports.
+    pub code: Code,
+    /// What it looks at.
+    run: for<'a> fn(&Bench<'a>, &mut Tally<'a>),
+    /// Codes that explain this one: where they found a place wrong, this check is silent about it.
+    unless: &'static [Code],
+}
+
+const fn check(code: Code, run: for<'a> fn(&Bench<'a>, &mut Tally<'a>)) -> Check {
+    Check { code, run, unless: &[] }
+}
+
+impl Check {
+    const fn unless(self, unless: &'static [Code]) -> Self {
+        Self { unless, ..self }
+    }
+}
+
+/// Every check; causes before their consequences.
+pub static CHECKS: &[Check] = &[
+    check(codes::FRET_01, fret::scale_length),
+    check(codes::FRET_02, fret::count),
+    check(codes::FRET_05, fret::bass_is_longer),
+    check(codes::FRET_06, fret::square_fret),
+    check(codes::FRET_17, fret::divisions),
+    check(codes::FRET_14, fret_table::obeys_its_laws),
+    check(codes::FRET_03, fret::last_gap),
+    check(codes::FRET_04, fret::wood_past_last),
+    check(codes::FRET_07, fret::slant),
+    check(codes::FRET_08, fret::slots_apart),
+    check(codes::FRET_10, fret::behind_nut),
+    check(codes::FRET_11, fret::partial),
+    check(codes::RADIUS_01, radius::wide_enough),
+    check(codes::WIRE_08, wire::barb),
+    check(codes::WIRE_01, wire::grip).unless(&[codes::WIRE_08]),
+    check(codes::WIRE_02, wire::wedge).unless(&[codes::WIRE_08]),
+    check(codes::WIRE_05, wire::stick),
+    check(codes::SLOT_01, slot::room_under_tang),
+    check(codes::SLOT_08, slot::skim),
+    check(codes::SLOT_03, slot::wood_under),
+    check(codes::SLOT_06, slot::saw_depth),
+    check(codes::SLOT_09, slot::binding),
+    check(codes::RADIUS_03, radius::edge_height),
+    check(codes::TAPER_02, taper::string_to_edge),
+    check(codes::TAPER_03, taper::blank_width),
+];
+
+/// What the checks found.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Outcome {
+    /// The findings, in the order of the table.
+    pub findings: Vec<Diagnostic>,
+    /// Checks that could not look at everything, with the keys they wait for.
+    pub left_out: Vec<(Code, Vec<Key>)>,
+}
+
+/// Runs every check.
+pub fn run(model: &Model, design: &Design) -> Outcome {
+    let bench = Bench::new(model, design);
+    let mut found = verdict::Found::default();
+    let mut outcome = Outcome::default();
+    for check in CHECKS {
+        let tally = tally_of(check, &bench);
+        let verdict = verdict::judge(&bench, check, &tally, &mut found);
+        outcome.findings.extend(verdict.findings);
+        let mut waits = tally.waits();
+        waits.extend(verdict.waits);
+        if !waits.is_empty() {
+            outcome.left_out.push((check.code, waits));
+        }
+    }
+    outcome
+}
+
+/// How far the instrument is inside a code's limit at its worst place; none where the code measures nothing here.
+pub fn slack(code: Code, bench: &Bench<'_>) -> Option<Slack> {
+    tally_of(row(code)?, bench).slack()
+}
+
+/// The values of single keys at which a code would fall silent, its worst place being what it is.
+///
+/// Each leaves all other values alone. Empty where the code has nothing to find, or no length would do.
+pub fn passing(code: Code, bench: &Bench<'_>) -> Vec<Passing> {
+    row(code).map_or_else(Vec::new, |check| verdict::passing(&tally_of(check, bench)))
+}
+
+fn row(code: Code) -> Option<&'static Check> {
+    CHECKS.iter().find(|check| check.code == code)
+}
+
+fn tally_of<'a>(check: &Check, bench: &Bench<'a>) -> Tally<'a> {
+    let mut tally = Tally::new(check.code, bench.limits);
+    (check.run)(bench, &mut tally);
+    tally
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_code_has_one_check_and_its_causes_stand_before_it() {
+        for (index, check) in CHECKS.iter().enumerate() {
+            let before = &CHECKS[..index];
+            assert!(before.iter().all(|other| other.code != check.code), "{} stands twice", check.code);
+            for cause in check.unless {
+                assert!(before.iter().any(|other| other.code == *cause), "{cause} must stand before {}", check.code);
+            }
+        }
+    }
+}

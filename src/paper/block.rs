@@ -1,11 +1,10 @@
 //! What a sheet is made of before it is set: blocks, in reading order, without places.
 
-use std::fmt;
 use std::sync::Arc;
 
-use super::plate::Picture;
 use super::table::Table;
 use super::text::Inlines;
+use crate::drawing::Drawing;
 
 /// One block of a sheet.
 #[derive(Debug, Clone, PartialEq)]
@@ -117,32 +116,21 @@ pub struct Fact {
     pub note: String,
 }
 
-/// The room that a drawing may take, in millimetres on paper.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Room {
-    /// Width.
-    pub width: f64,
-    /// Height.
-    pub height: f64,
-}
-
-/// Draws for a room; what comes back may be smaller, never larger. Same room, same picture.
-pub type Draw = Arc<dyn Fn(Room) -> Picture + Send + Sync>;
-
-/// A drawing that is made for the room it gets.
-#[derive(Clone)]
+/// A drawing that is placed for the room it gets.
+#[derive(Debug, Clone)]
 pub struct Figure {
-    /// What stands over it; may be empty.
+    /// What stands over it, beside the drawing's own title; may be empty.
     pub caption: Inlines,
     /// The most height it should take, in millimetres; none: what the page can spare.
     pub height: Option<f64>,
-    draw: Draw,
+    /// The drawing, shared with whatever else writes it out.
+    pub drawing: Arc<Drawing>,
 }
 
 impl Figure {
-    /// A drawing by what draws it.
-    pub fn new(caption: impl Into<Inlines>, draw: impl Fn(Room) -> Picture + Send + Sync + 'static) -> Self {
-        Self { caption: caption.into(), height: None, draw: Arc::new(draw) }
+    /// A drawing under its own title.
+    pub fn new(drawing: impl Into<Arc<Drawing>>) -> Self {
+        Self { caption: Inlines::default(), height: None, drawing: drawing.into() }
     }
 
     /// No taller than this, in millimetres.
@@ -151,23 +139,12 @@ impl Figure {
         self.height = Some(height);
         self
     }
-
-    /// Draws it for a room.
-    pub fn draw(&self, room: Room) -> Picture {
-        (self.draw)(room)
-    }
 }
 
-impl fmt::Debug for Figure {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.debug_struct("Figure").field("caption", &self.caption).field("height", &self.height).finish_non_exhaustive()
-    }
-}
-
-/// Figures are alike if one and the same closure draws them under the same caption.
+/// Figures are alike if they show one and the same drawing in the same way.
 impl PartialEq for Figure {
     fn eq(&self, other: &Self) -> bool {
-        self.caption == other.caption && self.height == other.height && Arc::ptr_eq(&self.draw, &other.draw)
+        self.caption == other.caption && self.height == other.height && Arc::ptr_eq(&self.drawing, &other.drawing)
     }
 }
 

@@ -7,7 +7,7 @@ use kurbo::{Affine, BezPath, Rect, Shape, Vec2};
 use super::page::{ElementId, Link, Mark};
 use super::text::{Line, Style};
 use crate::drawing::{Anchor, Fill, Item, LineKind, Stroke, Text};
-use crate::lettering::{Face, MM_PER_POINT};
+use crate::lettering::Face;
 
 /// Marks and links drawn together.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -138,7 +138,7 @@ pub(crate) fn extent(item: &Item) -> Rect {
                 Anchor::Middle => -width / 2.0,
                 Anchor::End => -width,
             };
-            let em = text.size * MM_PER_POINT;
+            let em = text.size * crate::lettering::MM_PER_POINT;
             let flat = Rect::new(start, -0.24 * em, start + width, 0.93 * em);
             let turn = Affine::translate(text.at.to_vec2()) * Affine::rotate(text.angle);
             turn.transform_rect_bbox(flat)

@@ -1,11 +1,11 @@
-//! Drawings: asked for the room they get, set in the middle of it, with their caption.
+//! Drawings: placed for the room they get, set in the middle of it, with their caption.
 
 use super::{Column, Setter};
+use crate::drawing::{Picture, Room};
 use crate::lettering::Face;
 use crate::paper::atom::Atom;
-use crate::paper::block::{Figure, Room};
+use crate::paper::block::Figure;
 use crate::paper::page::Role;
-use crate::paper::plate::Picture;
 use crate::paper::sketch::Sketch;
 use crate::paper::text::{Style, wrap};
 
@@ -27,7 +27,7 @@ impl Gallery {
         {
             return picture.clone();
         }
-        let picture = figure.draw(room);
+        let picture = figure.drawing.place(room);
         self.drawn.push((figure.clone(), room, picture.clone()));
         picture
     }

@@ -1,0 +1,244 @@
+//! The scale and its frets: FRET-01 to FRET-11 and FRET-17. The fret table's own check, FRET-14, has its own file.
+
+use super::bench::Bench;
+use super::input::Input;
+use super::place::Place;
+use super::remedy::Remedy;
+use super::tally::{Tally, at_least};
+use crate::design::board::layout::Layout;
+use crate::design::board::slots::Slot;
+use crate::geom::{Point, Segment};
+use crate::model::{Known, PartialFret, ScaleLength};
+use crate::spec::words::{NutAt, Side};
+
+/// Wood behind a zero fret: it breaks out sooner than it splits. Common practice, no source.
+const BEHIND_ZERO_FRET: f64 = 3.0;
+
+/// FRET-01: the scale is one that an instrument on this bench can have.
+pub(super) fn scale_length<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    match &bench.model.scale.length {
+        ScaleLength::One(length) => {
+            tally.measure("the scale is {}").reading(Place::Whole, length.mm()).input(length);
+        }
+        ScaleLength::Fan { bass, treble, .. } => {
+            for (side, length) in [(Side::Bass, bass), (Side::Treble, treble)] {
+                tally.measure("the scale is {}").reading(Place::Side(side), length.mm()).input(length);
+            }
+        }
+    }
+}
+
+/// FRET-02: the number of frets is one that a board can have.
+pub(super) fn count<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let count = &bench.model.frets.count;
+    tally.measure("{} frets").reading(Place::Whole, count.get().map(f64::from)).input(count);
+}
+
+/// FRET-03: between the last two crowns there is room for a finger and a file.
+pub(super) fn last_gap<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let wire = &bench.model.wire;
+    let Some(layout) = tally.known(bench.design.layout.as_ref().map_err(|missing| *missing)) else { return };
+    let room = last_gap_of(bench, layout).and_then(|gap| Ok(gap - wire.crown_width.mm()?));
+    tally
+        .measure("{} of room between the last two crowns")
+        .reading(Place::Fret(layout.last()), room)
+        .input(&bench.model.frets.count)
+        .input(Input::from(&wire.crown_width).or_by(wire.pattern.as_ref()))
+        .remedy(Remedy::slope(&wire.crown_width, -1.0, "wire with a crown of {} or narrower"))
+        .advise("or fewer frets");
+}
+
+/// The gap before the last fret, at its narrowest: on a fan over one of the edges.
+fn last_gap_of(bench: &Bench<'_>, layout: &Layout) -> Known<f64> {
+    let last = layout.last();
+    let (line, before) = (layout.last_line(), layout.fret(last - 1).unwrap_or(layout.zero_line()));
+    if !layout.fan {
+        return Ok(line.x - before.x);
+    }
+    let edges = bench.design.edges?;
+    let ends = |side: Side| {
+        let (a, b) = (edges.on(side).meets(&before, 0.0), edges.on(side).meets(&line, 0.0));
+        line.line().signed_distance(a).abs().min(before.line().signed_distance(b).abs())
+    };
+    Ok(ends(Side::Bass).min(ends(Side::Treble)))
+}
+
+/// FRET-04: wood beyond the last slot, square to it, at either edge.
+pub(super) fn wood_past_last<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let taper = &bench.model.taper;
+    let known = (|| {
+        let outline = bench.design.outline.as_ref().map_err(|missing| *missing)?;
+        let slots = bench.design.slots.as_ref().map_err(|missing| *missing)?;
+        let (fret, slot) = slots.last().ok_or(crate::model::Missing::faulty("frets.count"))?;
+        Ok((outline, *fret, (*slot)?))
+    })();
+    let Some((outline, fret, slot)) = tally.known(known) else { return };
+    let square = libm::cos(slot.line.angle());
+    let beyond = |end: Point| Ok((outline.end.at(end.y) - end.x) * square);
+    let measure = tally.measure("{} of wood beyond the last slot");
+    if slot.line.slant.abs() > 0.0 {
+        measure.reading(Place::SideAtFret(Side::Bass, fret), beyond(slot.crown.start));
+        measure.reading(Place::SideAtFret(Side::Treble, fret), beyond(slot.crown.end));
+    } else {
+        measure.reading(Place::Fret(fret), beyond(slot.crown.start));
+    }
+    measure.input(&taper.past_last).input(&taper.end_cut).input(&bench.model.frets.count).remedy(Remedy::slope(
+        &taper.past_last,
+        square,
+        "{} past the last slot",
+    ));
+}
+
+/// FRET-05: the bass scale is the longer one.
+pub(super) fn bass_is_longer<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let ScaleLength::Fan { bass, treble, .. } = &bench.model.scale.length else { return };
+    let Some((long, short)) = tally.known(bass.mm().and_then(|bass| Ok((bass, treble.mm()?)))) else { return };
+    if long < short {
+        let (written, other) = (spoken(&bass.written, long), spoken(&treble.written, short));
+        tally
+            .fault(Place::Whole, format!("the bass scale, {written}, is shorter than the treble scale, {other}"))
+            .input(bass)
+            .input(treble)
+            .advise("swap them if they stand the wrong way round");
+    }
+}
+
+fn spoken(written: &str, millimetres: f64) -> String {
+    if written.is_empty() { format!("{} mm", super::input::trimmed(millimetres)) } else { written.to_owned() }
+}
+
+/// FRET-06: the square fret is one of the board's.
+pub(super) fn square_fret<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let ScaleLength::Fan { square_fret, .. } = &bench.model.scale.length else { return };
+    let count = &bench.model.frets.count;
+    let Some((square, last)) = tally.known(square_fret.get().and_then(|fret| Ok((fret, count.get()?)))) else {
+        return;
+    };
+    if square > last {
+        tally
+            .fault(Place::Whole, format!("fret {square} is to stand square, but the last fret is {last}"))
+            .input(square_fret)
+            .input(count)
+            .advise(format!("a fret from 0, the nut, to {last}"));
+    }
+}
+
+/// FRET-07: no line of a fan slants more than a hand can follow.
+pub(super) fn slant<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let ScaleLength::Fan { bass, treble, square_fret } = &bench.model.scale.length else { return };
+    let Some(layout) = tally.known(bench.design.layout.as_ref().map_err(|missing| *missing)) else { return };
+    let frets = layout.frets().map(|(fret, line)| (Place::Fret(fret), line));
+    let lines = [(Place::Nut, layout.zero_line()), (Place::Saddle, layout.saddle())];
+    tally
+        .measure("the line slants {}")
+        .readings(lines.into_iter().chain(frets).map(|(place, line)| (place, Ok(line.angle().abs().to_degrees()))))
+        .input(square_fret)
+        .input(bass)
+        .input(treble)
+        .advise("scales nearer to each other, or another square fret");
+}
+
+/// FRET-08: two slots of a fan do not run into each other inside the blank.
+pub(super) fn slots_apart<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let ScaleLength::Fan { bass, treble, square_fret } = &bench.model.scale.length else { return };
+    let known = (|| {
+        let layout = bench.design.layout.as_ref().map_err(|missing| *missing)?;
+        let half = bench.design.blank_width? / 2.0;
+        Ok((layout, half, bench.model.slots.kerf.mm()?, bench.model.frets.nut_at.get()?))
+    })();
+    let Some((layout, half, kerf, nut_at)) = tally.known(known) else { return };
+    let inside = |fret: usize| {
+        let line = layout.fret(fret)?;
+        Some(Segment::new(Point::new(line.at(-half), -half), Point::new(line.at(half), half)))
+    };
+    let first = if nut_at == NutAt::BoardEnd { 2 } else { 1 };
+    let apart = (first..=layout.last()).filter_map(|fret| {
+        let room = inside(fret - 1)?.distance_between(&inside(fret)?) - kerf;
+        Some((Place::Fret(fret), Ok(room)))
+    });
+    tally
+        .measure("{} to the slot before it, inside the blank")
+        .readings(apart)
+        .input(square_fret)
+        .input(bass)
+        .input(treble)
+        .input_if(bench.model.board.blank_width.as_ref())
+        .advise("a narrower blank, or scales nearer to each other");
+}
+
+/// FRET-10: wood behind the zero line, where the nut sits in a slot or a zero fret takes its place.
+pub(super) fn behind_nut<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let frets = &bench.model.frets;
+    let Some(behind) = &frets.behind_nut else { return };
+    let Some(nut_at) = tally.known(frets.nut_at.get()) else { return };
+    let measure = match nut_at {
+        NutAt::BoardEnd => return,
+        NutAt::Slot => tally.measure("{} of wood behind the nut's line"),
+        NutAt::ZeroFret => tally.measure_against(at_least(BEHIND_ZERO_FRET, "mm"), "{} of wood behind the zero fret"),
+    };
+    let left = behind.mm().and_then(|behind| {
+        let layout = bench.design.layout.as_ref().map_err(|missing| *missing)?;
+        let slant = layout.zero_line().slant.abs();
+        let corner = if slant > 0.0 { slant * bench.design.blank_width? / 2.0 } else { 0.0 };
+        Ok(behind - corner)
+    });
+    measure.reading(Place::Whole, left).input(behind).input(&frets.nut_at).remedy(Remedy::slope(
+        behind,
+        1.0,
+        "{} behind the zero line",
+    ));
+}
+
+/// FRET-11: a partial fret is one of the board's, under some neighbouring strings.
+pub(super) fn partial<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let frets = &bench.model.frets;
+    let Some(partial) = tally.known(frets.partial.get()) else { return };
+    if partial.is_empty() {
+        return;
+    }
+    let count = tally.known(frets.count.get());
+    let strings = tally.known(bench.model.strings.set.get()).map(|set| set.len());
+    for (index, one) in partial.iter().enumerate() {
+        let twice = partial[..index].iter().any(|other| other.fret == one.fret);
+        if let Some(wrong) = wrong_partial(one, count, strings, twice) {
+            let fret = usize::try_from(one.fret).unwrap_or(usize::MAX);
+            tally.fault(Place::Fret(fret), wrong).input(Input::line("frets.partial", one.span));
+        }
+    }
+}
+
+/// What is wrong with a partial fret, if anything is.
+fn wrong_partial(one: &PartialFret, count: Option<u32>, strings: Option<usize>, twice: bool) -> Option<String> {
+    if let Some(count) = count.filter(|count| !(1..=*count).contains(&one.fret)) {
+        return Some(format!("no such fret: the board has 1 to {count}"));
+    }
+    if twice {
+        return Some("written twice as a partial fret".to_owned());
+    }
+    let mut served: Vec<u32> = one.strings.clone();
+    served.sort_unstable();
+    let (Some(first), Some(last)) = (served.first(), served.last()) else {
+        return Some("a partial fret under no string".to_owned());
+    };
+    if served.windows(2).any(|pair| pair[1] != pair[0] + 1) {
+        return Some("a partial fret lies under neighbouring strings, each named once".to_owned());
+    }
+    let strings = strings.and_then(|strings| u32::try_from(strings).ok())?;
+    if *first < 1 || *last > strings {
+        return Some(format!("no such string: the instrument has 1 to {strings}, 1 the highest"));
+    }
+    (served.len() == usize::try_from(strings).unwrap_or(usize::MAX))
+        .then(|| "under every string it is no partial fret".to_owned())
+}
+
+/// FRET-17: the octave is divided into a number of steps that a board can have.
+pub(super) fn divisions<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let divisions = &bench.model.scale.divisions;
+    tally.measure("{} steps to the octave").reading(Place::Whole, divisions.get().map(f64::from)).input(divisions);
+}
+
+/// The slots that are known, with those that wait noted.
+pub(super) fn known_slots<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) -> Vec<Slot> {
+    let Some(slots) = tally.known(bench.design.slots.as_ref().map_err(|missing| *missing)) else { return Vec::new() };
+    slots.iter().filter_map(|(_, slot)| tally.known(*slot)).collect()
+}

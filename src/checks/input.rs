@@ -1,0 +1,180 @@
+//! The values that a check looks at: key, line, and what stands there.
+
+use crate::model::{BoardRadius, Inset, Key, Origin, PartialFret, Sourced};
+use crate::rounding::fixed;
+use crate::source::Span;
+use crate::spec::words::{PlaceAcross, PlaceAlong, Word};
+use crate::units::{Current, Length, Power, Voltage};
+
+/// A value that a check looks at.
+#[derive(Clone, Copy)]
+pub struct Input<'a> {
+    /// The key that sets it.
+    pub key: Key,
+    span: Option<Span>,
+    instead: Option<(Key, Span)>,
+    value: Option<&'a dyn InWords>,
+}
+
+impl<'a> Input<'a> {
+    /// A value that is written on a line but resolved elsewhere.
+    pub(super) const fn line(key: Key, span: Span) -> Self {
+        Self { key, span: Some(span), instead: None, value: None }
+    }
+
+    /// A key that nobody wrote, though somebody ought to have.
+    pub(super) const fn unwritten(key: Key) -> Self {
+        Self { key, span: None, instead: None, value: None }
+    }
+
+    /// The same, or, where no line sets the value itself, the line that chose it: a pattern, a blade.
+    #[must_use]
+    pub(super) fn or_by<T>(mut self, chosen_by: Option<&Sourced<T>>) -> Self {
+        self.instead = chosen_by.and_then(|chosen| Some((chosen.key, chosen.span()?)));
+        self
+    }
+
+    /// The line to point at, with the key that stands there.
+    pub(super) fn place(&self) -> Option<(Key, Span)> {
+        self.span.map(|span| (self.key, span)).or(self.instead)
+    }
+
+    /// What stands there, in words; empty where there is nothing to add to the line itself.
+    pub(super) fn words(&self) -> String {
+        self.value.map_or_else(String::new, InWords::in_words)
+    }
+}
+
+impl<'a, T: InWords> From<&'a Sourced<T>> for Input<'a> {
+    fn from(value: &'a Sourced<T>) -> Self {
+        // A shop's or the catalogue's row that was chosen by an id is better shown by the line that chose it.
+        let span = match &value.origin {
+            Origin::Commission(span) | Origin::ShopDefault(span) | Origin::ShopRow { span, .. } => Some(*span),
+            Origin::BuiltIn | Origin::Catalogue { .. } | Origin::Nowhere => None,
+        };
+        let words = value.value.as_ref().ok().map(|value| value as &dyn InWords);
+        Self { key: value.key, span, instead: None, value: words }
+    }
+}
+
+/// A value as a label prints it.
+pub trait InWords {
+    /// The value with its unit, or in the commission file's words.
+    fn in_words(&self) -> String;
+}
+
+/// A figure without the zeros that say nothing: "6.35", "0.5", "3".
+pub(super) fn trimmed(value: f64) -> String {
+    let text = fixed(value, 4);
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+impl InWords for Length {
+    fn in_words(&self) -> String {
+        format!("{} mm", trimmed(self.to_mm()))
+    }
+}
+
+impl InWords for Voltage {
+    fn in_words(&self) -> String {
+        format!("{} V", trimmed(self.to_volts()))
+    }
+}
+
+impl InWords for Current {
+    fn in_words(&self) -> String {
+        format!("{} mA", trimmed(self.to_amperes() * 1000.0))
+    }
+}
+
+impl InWords for Power {
+    fn in_words(&self) -> String {
+        format!("{} W", trimmed(self.to_watts()))
+    }
+}
+
+impl InWords for u32 {
+    fn in_words(&self) -> String {
+        self.to_string()
+    }
+}
+
+impl InWords for BoardRadius {
+    fn in_words(&self) -> String {
+        match self {
+            Self::Flat => "flat".to_owned(),
+            Self::Of(radius) => radius.in_words(),
+        }
+    }
+}
+
+impl InWords for Inset {
+    fn in_words(&self) -> String {
+        match self {
+            Self::Length(inset) => inset.in_words(),
+            Self::HalfWidth(share) => format!("{} of the half width", trimmed(*share)),
+        }
+    }
+}
+
+impl InWords for PlaceAlong {
+    fn in_words(&self) -> String {
+        self.words()
+    }
+}
+
+impl InWords for PlaceAcross {
+    fn in_words(&self) -> String {
+        match self {
+            Self::Centre => "on the centreline".to_owned(),
+            Self::Off(distance, side) => format!("{} {}", distance.in_words(), side.word()),
+        }
+    }
+}
+
+/// Lists and words say on their own line what they are.
+macro_rules! says_itself {
+    ($($kind:ty),*) => {$(
+        impl InWords for $kind {
+            fn in_words(&self) -> String {
+                String::new()
+            }
+        }
+    )*};
+}
+
+says_itself!(Vec<u32>, Vec<PartialFret>, Vec<crate::model::InstrumentString>, Vec<crate::model::Screw>, String);
+
+/// A choice by a word.
+macro_rules! word {
+    ($($kind:ty),*) => {$(
+        impl InWords for $kind {
+            fn in_words(&self) -> String {
+                format!("\"{}\"", self.as_word())
+            }
+        }
+    )*};
+}
+
+word!(
+    crate::spec::words::Cut,
+    crate::spec::words::EndCut,
+    crate::spec::words::NutAt,
+    crate::spec::words::Seats,
+    crate::spec::words::Setting,
+    crate::spec::words::LensShape,
+    crate::spec::words::MarkerKind
+);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn figures_carry_no_idle_zeros() {
+        assert_eq!(Length::inches(0.25).in_words(), "6.35 mm");
+        assert_eq!(Length::mm(3.0).in_words(), "3 mm");
+        assert_eq!(Length::mm(300.0).in_words(), "300 mm");
+        assert_eq!(Current::amperes(0.003).in_words(), "3 mA");
+    }
+}

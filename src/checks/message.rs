@@ -1,0 +1,103 @@
+//! Figures and limits in words: as many decimals as it takes to tell one from the other.
+
+use super::input::trimmed;
+use crate::diag::codes::{Bounds, Limit};
+use crate::rounding::fixed;
+
+/// More decimals than this say nothing at a bench.
+const MOST_DECIMALS: usize = 9;
+
+/// The fact with its figure, and the limit it violates: "… leaves 0.81 mm …; at least 1.0".
+pub(super) fn fact(says: &str, value: f64, bounds: Bounds, bound: f64, unit: &'static str) -> String {
+    format!("{}; {}", says.replacen("{}", &figure(value, bound, unit), 1), allowed(bounds, unit))
+}
+
+/// A figure with its unit, printed apart from the bound.
+fn figure(value: f64, bound: f64, unit: &'static str) -> String {
+    let whole = |value: f64| value.fract().abs() < f64::EPSILON;
+    let fewest = match unit {
+        "" | "mA" | "W" if whole(value) => 0,
+        "%" | "°" => 1,
+        _ => 2,
+    };
+    let decimals =
+        (fewest..MOST_DECIMALS).find(|decimals| fixed(value, *decimals) != fixed(bound, *decimals)).unwrap_or(fewest);
+    with_unit(&fixed(value, decimals), unit)
+}
+
+/// A length for the middle of a sentence.
+pub(super) fn millimetres(length: f64) -> String {
+    with_unit(&trimmed(length), "mm")
+}
+
+/// A figure's text with its unit.
+fn with_unit(figure: &str, unit: &str) -> String {
+    match unit {
+        "" => figure.to_owned(),
+        "°" => format!("{figure}°"),
+        _ => format!("{figure} {unit}"),
+    }
+}
+
+/// What passes, in words.
+fn allowed(bounds: Bounds, unit: &str) -> String {
+    match (bounds.least, bounds.most) {
+        (Some(least), Some(most)) => {
+            format!("{} to {}", limit_figure(least, unit), with_unit(&limit_figure(most, unit), unit))
+        }
+        (Some(least), None) => format!("at least {}", limit_figure(least, unit)),
+        (None, Some(most)) => format!("at most {}", limit_figure(most, unit)),
+        (None, None) => String::new(),
+    }
+}
+
+/// A limit as the trade writes it: small lengths with a decimal, so that nobody takes 1.0 mm for a count.
+fn limit_figure(value: f64, unit: &str) -> String {
+    let text = trimmed(value);
+    if unit == "mm" && value.abs() < 10.0 && !text.contains('.') { format!("{text}.0") } else { text }
+}
+
+/// Which of a limit's bounds a remedy aims at: the warning's where there is one on that side, else the error's.
+pub(super) fn target(limit: Limit, violated: f64) -> f64 {
+    let is_least = |bounds: Bounds| bounds.least.is_some_and(|least| same(least, violated));
+    let least = is_least(limit.error) || is_least(limit.warning);
+    let side = |bounds: Bounds| if least { bounds.least } else { bounds.most };
+    side(limit.warning).or(side(limit.error)).unwrap_or(violated)
+}
+
+/// What a remedy aims at, where that is not the bound the message names: " (for 1.5 mm)".
+pub(super) fn aim(named: f64, target: f64, unit: &str) -> String {
+    if same(named, target) { String::new() } else { format!(" (for {})", with_unit(&limit_figure(target, unit), unit)) }
+}
+
+fn same(a: f64, b: f64) -> bool {
+    (a - b).abs() <= f64::EPSILON * a.abs()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::diag::codes;
+
+    #[test]
+    fn a_figure_just_under_its_limit_is_not_printed_like_it() {
+        let bounds = Bounds { least: Some(0.3), most: None };
+        assert_eq!(fact("{} of room", 0.2999, bounds, 0.3, "mm"), "0.2999 mm of room; at least 0.3");
+        assert_eq!(fact("{} of room", 0.2, bounds, 0.3, "mm"), "0.20 mm of room; at least 0.3");
+    }
+
+    #[test]
+    fn counts_have_no_decimals_and_ranges_both_ends() {
+        let bounds = Bounds { least: Some(1.0), most: Some(36.0) };
+        assert_eq!(fact("{} frets", 40.0, bounds, 36.0, ""), "40 frets; 1 to 36");
+        let bounds = Bounds { least: Some(300.0), most: Some(950.0) };
+        assert_eq!(fact("scale {}", 35.0, bounds, 300.0, "mm"), "scale 35.00 mm; 300 to 950 mm");
+    }
+
+    #[test]
+    fn a_remedy_aims_past_the_warning_too() {
+        let limit = codes::CHAN_01.row().limit.unwrap();
+        assert!((target(limit, 1.0) - 1.5).abs() < 1e-12);
+        assert!((target(codes::CHAN_14.row().limit.unwrap(), 2.5) - 2.5).abs() < 1e-12);
+    }
+}

@@ -1,0 +1,72 @@
+//! What would pass: the value of a key at which a check falls silent, from the way the check's figure follows it.
+
+use super::input::InWords;
+use crate::model::{Key, Sourced};
+use crate::rounding;
+use crate::units::Length;
+
+/// The step to which a passing value is printed, in millimetres.
+const STEP: f64 = 0.01;
+
+/// One way to make a check pass: another value of one key, all others left alone.
+#[derive(Debug, Clone, Copy)]
+pub struct Remedy {
+    key: Key,
+    now: f64,
+    follows: Follows,
+    words: &'static str,
+}
+
+/// How a check's figure follows the key.
+#[derive(Debug, Clone, Copy)]
+enum Follows {
+    /// By so much for each millimetre.
+    Slope(f64),
+    /// By a power: twice the key, 2ᵖ times the figure.
+    Power(f64),
+}
+
+/// A value of a key that would pass.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Passing {
+    /// The key.
+    pub key: Key,
+    /// The value in millimetres, already rounded to the side that passes.
+    pub millimetres: f64,
+    /// What it would be: "a board of {} or thicker".
+    words: &'static str,
+}
+
+impl Remedy {
+    /// A key whose every millimetre moves the check's figure by `slope`.
+    pub(super) fn slope(value: &Sourced<Length>, slope: f64, words: &'static str) -> Option<Self> {
+        Self::new(value, Follows::Slope(slope), words)
+    }
+
+    /// A key whose `power` the check's figure is in proportion to.
+    pub(super) fn power(value: &Sourced<Length>, power: f64, words: &'static str) -> Option<Self> {
+        Self::new(value, Follows::Power(power), words)
+    }
+
+    fn new(value: &Sourced<Length>, follows: Follows, words: &'static str) -> Option<Self> {
+        let now = value.mm().ok()?;
+        Some(Self { key: value.key, now, follows, words })
+    }
+
+    /// The value that brings the figure from where it is to where it passes; none where no length could.
+    pub(super) fn passing(&self, figure: f64, target: f64) -> Option<Passing> {
+        let exact = match self.follows {
+            Follows::Slope(slope) => self.now + (target - figure) / slope,
+            Follows::Power(power) => self.now * libm::pow(target / figure, 1.0 / power),
+        };
+        let millimetres = if exact > self.now { rounding::up(exact, STEP) } else { rounding::down(exact, STEP) };
+        (exact.is_finite() && millimetres > 0.0).then_some(Passing { key: self.key, millimetres, words: self.words })
+    }
+}
+
+impl Passing {
+    /// The remedy in words.
+    pub fn in_words(&self) -> String {
+        self.words.replacen("{}", &Length::mm(self.millimetres).in_words(), 1)
+    }
+}

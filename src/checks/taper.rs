@@ -1,0 +1,61 @@
+//! The tapered edges and the blank's width: TAPER-02 and -03.
+
+use super::bench::Bench;
+use super::input::Input;
+use super::place::Place;
+use super::remedy::Remedy;
+use super::tally::Tally;
+use crate::design::board::outline::widest_half;
+use crate::model::{Known, TaperEdges};
+use crate::spec::words::Side;
+
+/// TAPER-02: the outer strings stay on the board.
+pub(super) fn string_to_edge<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let strings = &bench.model.strings;
+    let last = match tally.known(bench.design.layout.as_ref().map_err(|missing| *missing)) {
+        Some(layout) => layout.last(),
+        None => return,
+    };
+    let measure = tally.measure("the outer string is {} from the edge");
+    for side in Side::BOTH {
+        measure.reading_of(edge_key(bench, side, false), Place::SideAtNut(side), to_edge(bench, side, 0));
+        measure.reading_of(edge_key(bench, side, true), Place::SideAtFret(side, last), to_edge(bench, side, last));
+    }
+    measure.input(&strings.spread_nut).input(&strings.spread_saddle).advise("a wider board, or a narrower spread");
+}
+
+/// From an outer string's centre to its edge, square to the centreline, where the string crosses a fret's line.
+fn to_edge(bench: &Bench<'_>, side: Side, fret: usize) -> Known<f64> {
+    let layout = bench.design.layout.as_ref().map_err(|missing| *missing)?;
+    let (edges, spreads) = (bench.design.edges?, bench.design.spreads?);
+    let share = layout.share(fret);
+    Ok(edges.on(side).half(layout.run(side).at(share)) - spreads.at(share) / 2.0)
+}
+
+/// The key that sets an edge at the nut, or toward the far end.
+fn edge_key<'a>(bench: &Bench<'a>, side: Side, far: bool) -> Input<'a> {
+    let key = match (&bench.model.taper.edges, side, far) {
+        (TaperEdges::Widths { nut, .. }, _, false) => nut,
+        (TaperEdges::Widths { end, .. }, _, true) => end,
+        (TaperEdges::FromStrings { nut_bass, .. }, Side::Bass, false) => nut_bass,
+        (TaperEdges::FromStrings { end_bass, .. }, Side::Bass, true) => end_bass,
+        (TaperEdges::FromStrings { nut_treble, .. }, Side::Treble, false) => nut_treble,
+        (TaperEdges::FromStrings { end_treble, .. }, Side::Treble, true) => end_treble,
+    };
+    key.into()
+}
+
+/// TAPER-03: the blank is wider than the board, so that there is something to plane.
+pub(super) fn blank_width<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let Some(width) = &bench.model.board.blank_width else { return };
+    let spare = (|| {
+        let layout = bench.design.layout.as_ref().map_err(|missing| *missing)?;
+        Ok(width.mm()? - 2.0 * widest_half(bench.model, layout, &bench.design.edges?)?)
+    })();
+    tally
+        .measure("the blank is {} wider than the board")
+        .reading(Place::Whole, spare)
+        .input(width)
+        .input(edge_key(bench, Side::Bass, true))
+        .remedy(Remedy::slope(width, 1.0, "a blank of {} or wider"));
+}

@@ -1,0 +1,73 @@
+//! Fret wire: WIRE-01, -02, -05 and -08.
+
+use super::bench::Bench;
+use super::input::Input;
+use super::place::Place;
+use super::remedy::Remedy;
+use super::tally::Tally;
+use crate::model::{Known, Sourced};
+use crate::units::Length;
+
+/// How much wider one length is than another.
+fn wider(length: &Sourced<Length>, than: &Sourced<Length>) -> Known<f64> {
+    Ok(length.mm()? - than.mm()?)
+}
+
+/// A size of the fret wire; where no line sets it, the line that names the pattern.
+fn size<'a>(bench: &Bench<'a>, size: &'a Sourced<Length>) -> Input<'a> {
+    Input::from(size).or_by(bench.model.wire.pattern.as_ref())
+}
+
+/// The kerf; where no line sets it, the line that names the blade.
+fn kerf<'a>(bench: &Bench<'a>) -> Input<'a> {
+    let slots = &bench.model.slots;
+    Input::from(&slots.kerf).or_by(slots.blade.as_ref())
+}
+
+/// WIRE-01: the barb is wider than the kerf, or the frets lift.
+pub(super) fn grip<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let (wire, slots) = (&bench.model.wire, &bench.model.slots);
+    tally
+        .measure("the barb is {} wider than the kerf")
+        .reading(Place::Whole, wider(&wire.barb_width, &slots.kerf))
+        .input(kerf(bench))
+        .input(size(bench, &wire.barb_width))
+        .remedy(Remedy::slope(&slots.kerf, -1.0, "a kerf of {} or narrower"))
+        .remedy(Remedy::slope(&wire.barb_width, 1.0, "wire with a barb of {} or wider"));
+}
+
+/// WIRE-02: the tang is no wider than the kerf, or the frets bend the neck back.
+pub(super) fn wedge<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let (wire, slots) = (&bench.model.wire, &bench.model.slots);
+    tally
+        .measure("the tang is {} wider than the kerf")
+        .reading(Place::Whole, wider(&wire.tang_width, &slots.kerf))
+        .input(kerf(bench))
+        .input(size(bench, &wire.tang_width))
+        .remedy(Remedy::slope(&slots.kerf, -1.0, "a kerf of {} or wider"))
+        .remedy(Remedy::slope(&wire.tang_width, 1.0, "wire with a tang of {} or thinner"));
+}
+
+/// WIRE-05: the stick is longer than the longest piece, with what the cut takes.
+pub(super) fn stick<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let wire = &bench.model.wire;
+    let Some(pieces) = tally.known(bench.design.wire.as_deref().map_err(|missing| *missing)) else { return };
+    let left = |cut: Known<f64>| Ok(wire.stick.mm()? - cut?);
+    tally
+        .measure("a stick is {} longer than the piece")
+        .readings(pieces.iter().map(|piece| (Place::Fret(piece.fret), left(piece.cut))))
+        .input(size(bench, &wire.stick))
+        .input(&wire.overhang)
+        .remedy(Remedy::slope(&wire.stick, 1.0, "sticks of {} or longer"));
+}
+
+/// WIRE-08: the barb is wider than the tang that it sits on.
+pub(super) fn barb<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let wire = &bench.model.wire;
+    tally
+        .measure("the barb is {} wider than the tang")
+        .reading(Place::Whole, wider(&wire.barb_width, &wire.tang_width))
+        .input(size(bench, &wire.barb_width))
+        .input(size(bench, &wire.tang_width))
+        .advise("`barb_width` is taken over the barbs, `tang_width` between them: are they swapped?");
+}
