@@ -48,22 +48,15 @@ pub(super) fn bind(job: &Job<'_>, mut sheets: Vec<Sheet>, paper: Paper) -> Bound
         frames.push(frame);
     }
     let counts: Vec<usize> = compositions.iter().map(Composition::page_count).collect();
-    // The cover's own length shifts the pages it lists: two rounds settle it, a third would change no digit.
-    let mut cover_pages = 2;
-    let (cover, cover_frame, cover_composition) = loop {
-        let ranges = page_ranges(cover_pages, &counts);
-        let cover = cover::sheet(job, &sheets, &stamps, &ranges[1..]);
-        let cover_frame = frame(&cover, &stamp, 1);
-        let composition = compose(&set(&engine, job, &cover, &cover_frame));
-        if composition.page_count() <= cover_pages {
-            cover_pages = composition.page_count();
-            if ranges[0].last == cover_pages {
-                break (cover, cover_frame, composition);
-            }
-        } else {
-            cover_pages = composition.page_count();
-        }
+    // The cover's own length shifts the pages it lists, but no figure's width shifts the cover's length.
+    let set_cover = |cover_pages: usize| {
+        let cover = cover::sheet(job, &sheets, &stamps, &page_ranges(cover_pages, &counts)[1..]);
+        let frame = frame(&cover, &stamp, 1);
+        let composition = compose(&set(&engine, job, &cover, &frame));
+        (cover, frame, composition)
     };
+    let cover_pages = set_cover(2).2.page_count();
+    let (cover, cover_frame, cover_composition) = set_cover(cover_pages);
     let pages = page_ranges(cover_pages, &counts);
     sheets.insert(0, cover);
     stamps.insert(0, stamp.clone());

@@ -11,9 +11,10 @@ mod table;
 
 pub use data::{Data, Value};
 pub use job::Job;
-pub use sheet::{Hold, MachineSetting, Sheet, Station};
+pub use sheet::{Hold, MachineSetting, PageRange, Sheet, Station, identity};
 pub use table::{Cell, Column, Kind, Named, Table, View};
 
+pub mod cover;
 mod fret_table;
 mod slot_depth;
 
@@ -33,16 +34,21 @@ pub struct Row {
     pub make: Make,
 }
 
-/// The sheets, in packet order.
+/// The sheets after the cover, in packet order.
 pub static SHEETS: &[Row] = &[
     Row { id: "fret-table", make: Make::FromDesign(fret_table::sheet) },
     Row { id: "slot-depth", make: Make::FromDesign(slot_depth::sheet) },
 ];
 
-/// All sheets of a commission, in packet order.
+/// The identifiers of all sheets, in packet order.
+pub fn ids() -> impl Iterator<Item = &'static str> {
+    std::iter::once(cover::ID).chain(SHEETS.iter().map(|row| row.id))
+}
+
+/// All sheets of a commission but the cover, in packet order.
 ///
-/// Those made from other sheets come last and from the back of the packet to its front, because the cover lists
-/// all the others.
+/// Those made from other sheets come last and from the back of the packet to its front, because set-up cards
+/// carry the stamps of the sheets before them. The cover is made when all others have their pages.
 pub fn make(job: &Job<'_>) -> Vec<Sheet> {
     let mut made: Vec<Sheet> = Vec::new();
     for row in SHEETS {

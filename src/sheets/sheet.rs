@@ -1,5 +1,6 @@
 //! A finished sheet, ready to be set.
 
+use super::Job;
 use super::data::{Data, Value};
 use super::stamp::Stamp;
 use super::table::{Named, Table};
@@ -100,10 +101,28 @@ pub struct Sheet {
     pub unit: WorkingUnit,
 }
 
+/// The pages of a sheet in its packet, from 1, both included.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PageRange {
+    /// The first.
+    pub first: usize,
+    /// The last.
+    pub last: usize,
+}
+
+/// What every stamp covers beside a sheet's data: the commission's number, hand and part numbers, and a name.
+pub fn identity(job: &Job<'_>, name: &str) -> String {
+    let (commission, parts) = (&job.model.commission, &job.model.parts);
+    let numbers = [&parts.board, &parts.neck, &parts.body]
+        .map(|part| part.get().map_or_else(|_| "open".to_owned(), |number| number.to_string()));
+    let number = commission.number.get().unwrap_or_default();
+    format!("{}:{number} {} {} {name}\n", number.len(), job.hand().as_word(), numbers.join(" "))
+}
+
 impl Sheet {
     /// The sheet's stamp: over the commission's number, hand and part numbers, the sheet's name and its data as
     /// rounded for print. Headings, prose, paper and issue do not come into it.
-    pub fn stamp(&self, job: &super::Job<'_>) -> Stamp {
+    pub fn stamp(&self, job: &Job<'_>) -> Stamp {
         let mut canonical = String::new();
         let mut line = |words: &[&str]| {
             for word in words {
@@ -113,17 +132,7 @@ impl Sheet {
             }
             canonical.push('\n');
         };
-        let commission = &job.model.commission;
-        let parts = &job.model.parts;
-        let part = |part: &crate::model::Sourced<u32>| part.get().map_or_else(|_| "open".to_owned(), |n| n.to_string());
-        line(&[
-            &commission.number.get().unwrap_or_default(),
-            job.hand().as_word(),
-            &part(&parts.board),
-            &part(&parts.neck),
-            &part(&parts.body),
-            self.id,
-        ]);
+        line(&[&identity(job, self.id)]);
         write_data(&self.data, &mut line);
         for view in &self.views {
             for row in &view.table.rows {
