@@ -6,5 +6,8 @@
 mod cli;
 mod drawing;
 mod known;
+mod paper;
+mod pdf;
+mod sample;
 mod support;
 mod tidy;

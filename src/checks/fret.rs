@@ -6,7 +6,6 @@ use super::place::Place;
 use super::remedy::Remedy;
 use super::tally::{Tally, at_least};
 use crate::design::board::layout::Layout;
-use crate::design::board::slots::Slot;
 use crate::geom::{Point, Segment};
 use crate::model::{Known, PartialFret, ScaleLength};
 use crate::spec::words::{NutAt, Side};
@@ -235,10 +234,4 @@ fn wrong_partial(one: &PartialFret, count: Option<u32>, strings: Option<usize>, 
 pub(super) fn divisions<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let divisions = &bench.model.scale.divisions;
     tally.measure("{} steps to the octave").reading(Place::Whole, divisions.get().map(f64::from)).input(divisions);
-}
-
-/// The slots that are known, with those that wait noted.
-pub(super) fn known_slots<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) -> Vec<Slot> {
-    let Some(slots) = tally.known(bench.design.slots.as_ref().map_err(|missing| *missing)) else { return Vec::new() };
-    slots.iter().filter_map(|(_, slot)| tally.known(*slot)).collect()
 }

@@ -6,15 +6,23 @@
 //! One file a family, one function a code, one row in [`CHECKS`].
 
 pub mod bench;
+mod chan;
+mod chan_exit;
+mod chan_wires;
+mod elec;
 mod fret;
 mod fret_table;
 pub mod input;
+mod lamp;
 pub mod limits;
+mod mark;
 mod message;
 pub mod place;
 mod radius;
 pub mod remedy;
+mod side_dot;
 mod slot;
+mod stock;
 pub mod tally;
 mod taper;
 mod verdict;
@@ -78,6 +86,51 @@ pub static CHECKS: &[Check] = &[
     check(codes::RADIUS_03, radius::edge_height),
     check(codes::TAPER_02, taper::string_to_edge),
     check(codes::TAPER_03, taper::blank_width),
+    check(codes::MARK_01, mark::fret_is_there),
+    check(codes::MARK_02, mark::marked_once),
+    check(codes::MARK_11, mark::past_centre),
+    check(codes::MARK_03, mark::hole_to_slot),
+    check(codes::MARK_04, mark::hole_to_edge),
+    check(codes::MARK_05, mark::between_pair).unless(&[codes::MARK_11]),
+    check(codes::MARK_08, mark::dot_left),
+    check(codes::MARK_09, mark::under_dot),
+    check(codes::MARK_10, side_dot::to_channel),
+    check(codes::MARK_12, side_dot::against_edge),
+    check(codes::MARK_13, side_dot::to_slot),
+    check(codes::LAMP_13, lamp::seat_round_hole),
+    check(codes::LAMP_03, lamp::counterbore).unless(&[codes::LAMP_13]),
+    check(codes::LAMP_06, lamp::seat_inside),
+    check(codes::LAMP_01, lamp::lead_room).unless(&[codes::LAMP_06]),
+    check(codes::LAMP_02, lamp::wood_above).unless(&[codes::LAMP_06]),
+    check(codes::LAMP_04, lamp::sanded_off),
+    check(codes::LAMP_07, lamp::counterbore_to_slot).unless(&[codes::MARK_03]),
+    check(codes::LAMP_08, lamp::play),
+    check(codes::LAMP_12, lamp::current),
+    check(codes::CHAN_03, chan::margin),
+    check(codes::CHAN_04, chan::to_binding).unless(&[codes::CHAN_03]),
+    check(codes::CHAN_14, chan::over_side_channel),
+    check(codes::CHAN_01, chan::slot_to_channel),
+    check(codes::CHAN_02, chan::wall_to_slot),
+    check(codes::CHAN_15, chan::between_crosses),
+    check(codes::CHAN_05, chan_wires::layers),
+    check(codes::CHAN_06, chan_wires::fill),
+    check(codes::CHAN_08, chan_wires::exit_fill),
+    check(codes::CHAN_07, chan::to_rod),
+    check(codes::CHAN_16, chan_exit::exit_between),
+    check(codes::CHAN_09, chan_exit::exit_to_rod),
+    check(codes::CHAN_10, chan_exit::screws),
+    check(codes::CHAN_11, chan_exit::past_end_channel),
+    check(codes::CHAN_18, chan_exit::exit_to_end),
+    check(codes::CHAN_12, chan::glue_face),
+    check(codes::CHAN_17, chan_exit::lamp_is_reached),
+    check(codes::ELEC_12, elec::group_size),
+    check(codes::ELEC_07, elec::order_of_supplies),
+    check(codes::ELEC_01, elec::group_drop),
+    check(codes::ELEC_02, elec::fresh_current).unless(&[codes::LAMP_12]),
+    check(codes::ELEC_04, elec::heat),
+    check(codes::ELEC_10, elec::switch),
+    check(codes::STOCK_01, stock::blank),
+    check(codes::STOCK_07, stock::waste),
 ];
 
 /// What the checks found.

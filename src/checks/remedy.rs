@@ -43,6 +43,11 @@ impl Remedy {
         Self::new(value, Follows::Slope(slope), words)
     }
 
+    /// The same for a key that holds a length among other things.
+    pub(super) fn of_length(key: Key, now: Length, slope: f64, words: &'static str) -> Self {
+        Self { key, now: now.to_mm(), follows: Follows::Slope(slope), words }
+    }
+
     /// A key whose `power` the check's figure is in proportion to.
     pub(super) fn power(value: &Sourced<Length>, power: f64, words: &'static str) -> Option<Self> {
         Self::new(value, Follows::Power(power), words)

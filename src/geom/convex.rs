@@ -89,6 +89,15 @@ impl Convex {
         }
         self.edges().map(|edge| edge.distance_between(segment)).fold(f64::INFINITY, f64::min)
     }
+
+    /// Least distance between two polygons; 0 where they share a point.
+    pub fn distance_between(&self, other: &Self) -> f64 {
+        let holds_other = other.corners.first().is_some_and(|corner| self.contains(*corner));
+        if holds_other {
+            return 0.0;
+        }
+        self.edges().map(|edge| other.distance_to_segment(&edge)).fold(f64::INFINITY, f64::min)
+    }
 }
 
 fn double_area(corners: &[Point]) -> f64 {
@@ -108,6 +117,16 @@ mod tests {
         assert_relative_eq!(a.shared_with(&b).area(), 6.0);
         assert_relative_eq!(b.shared_with(&a).area(), 6.0);
         assert!(a.shared_with(&Convex::rectangle(11.0, 0.0, 12.0, 1.0)).area().abs() < 1e-12);
+    }
+
+    #[test]
+    fn polygons_apart_are_as_far_as_their_nearest_points() {
+        let square = Convex::rectangle(0.0, 0.0, 10.0, 10.0);
+        assert_relative_eq!(square.distance_between(&Convex::rectangle(13.0, 14.0, 20.0, 20.0)), 5.0);
+        assert_relative_eq!(square.distance_between(&Convex::rectangle(4.0, -9.0, 6.0, -2.0)), 2.0);
+        assert_relative_eq!(square.distance_between(&Convex::rectangle(2.0, 2.0, 3.0, 3.0)), 0.0);
+        assert_relative_eq!(Convex::rectangle(2.0, 2.0, 3.0, 3.0).distance_between(&square), 0.0);
+        assert_relative_eq!(square.distance_between(&Convex::rectangle(-5.0, 4.0, 15.0, 5.0)), 0.0);
     }
 
     #[test]

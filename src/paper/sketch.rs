@@ -122,26 +122,3 @@ fn mapped(item: &Item, map: Affine, factor: f64) -> Item {
         Item::Text(text) => Item::Text(Text { at: map * text.at, size: text.size * factor, ..text.clone() }),
     }
 }
-
-/// Where a text's ink may reach: from descender to ascender, whatever its letters; turned texts by their box.
-#[cfg(test)]
-pub(crate) fn extent(item: &Item) -> Rect {
-    match item {
-        Item::Path { outline, stroke, .. } => {
-            let half = stroke.map_or(0.0, |stroke| stroke.width / 2.0);
-            outline.bounding_box().inflate(half, half)
-        }
-        Item::Text(text) => {
-            let width = text.face.width(&text.text, text.size);
-            let start = match text.anchor {
-                Anchor::Start => 0.0,
-                Anchor::Middle => -width / 2.0,
-                Anchor::End => -width,
-            };
-            let em = text.size * crate::lettering::MM_PER_POINT;
-            let flat = Rect::new(start, -0.24 * em, start + width, 0.93 * em);
-            let turn = Affine::translate(text.at.to_vec2()) * Affine::rotate(text.angle);
-            turn.transform_rect_bbox(flat)
-        }
-    }
-}

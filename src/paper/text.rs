@@ -70,6 +70,17 @@ impl Inlines {
         self.0.iter().all(|run| run.text.is_empty())
     }
 
+    /// How wide it runs on one line from a byte of its bare characters on, in millimetres.
+    pub(crate) fn width(&self, style: Style, mut from: usize) -> f64 {
+        let mut width = 0.0;
+        for run in &self.0 {
+            let skipped = from.min(run.text.len());
+            from -= skipped;
+            width += style.face_of(run.manner).width(&run.text[skipped..], style.size);
+        }
+        width
+    }
+
     /// The bare characters.
     pub fn text(&self) -> String {
         self.0.iter().map(|run| run.text.as_str()).collect()

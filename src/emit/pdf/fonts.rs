@@ -88,13 +88,16 @@ impl Subset {
         let mut characters = BTreeMap::new();
         let mut advances = BTreeMap::new();
         let fallback = tables.glyph_index(char::REPLACEMENT_CHARACTER).unwrap_or_default();
-        for c in used {
+        for used in used {
+            let c = used;
+            // A space that does not break looks, and is found, like any other.
+            let c = if *c == '\u{a0}' { &' ' } else { c };
             let known = tables.glyph_index(*c).filter(|glyph| glyph.0 != 0);
             let glyph = known.unwrap_or(fallback);
             let new = remapper.remap(glyph.0);
             let standing = if known.is_some() { *c } else { char::REPLACEMENT_CHARACTER };
             let shown = *first.entry(new).or_insert(standing);
-            characters.insert(*c, (shown, new));
+            characters.insert(*used, (shown, new));
             let advance = f64::from(tables.glyph_hor_advance(glyph).unwrap_or(0)) / f64::from(tables.units_per_em());
             advances.insert(new, advance);
         }

@@ -187,22 +187,9 @@ pub(super) fn parted(text: &Inlines, style: Style) -> (f64, f64) {
         let digits = plain[first..].find(|c: char| !c.is_ascii_digit()).unwrap_or(plain.len() - first);
         Some(first + digits)
     });
-    let (all, _) = measure(text, style);
-    let fraction = whole.map_or(0.0, |at| measure(&tail(text, at), style).0);
-    (all - fraction, fraction)
-}
-
-/// What stands from a byte on, manners kept.
-fn tail(text: &Inlines, mut at: usize) -> Inlines {
-    let mut rest = Inlines::default();
-    for run in &text.0 {
-        let skip = at.min(run.text.len());
-        at -= skip;
-        let mut run = run.clone();
-        run.text = run.text[skip..].to_owned();
-        rest.0.push(run);
-    }
-    rest
+    let width = |from: usize| text.width(style, from);
+    let fraction = whole.map_or(0.0, width);
+    (width(0) - fraction, fraction)
 }
 
 /// Shares the width out among columns that fit; millimetres.

@@ -1,0 +1,174 @@
+//! Lamps and their seats: LAMP-01 to -04, -06 to -08, -12 and -13.
+
+use super::bench::Bench;
+use super::input::Input;
+use super::mark::{list_of, to_slot};
+use super::message::millimetres;
+use super::place::Place;
+use super::remedy::Remedy;
+use super::tally::{Tally, at_most};
+use crate::design::lamps::seats::Seat;
+use crate::diag::codes::{Bounds, Limit};
+use crate::model::{Known, Sourced};
+use crate::spec::words::Seats;
+use crate::units::Length;
+
+/// The most that may ever be ground off a lens, whatever `lamp.sand_limit` says. Common practice, no source: a lens
+/// has about a millimetre before the die.
+const MOST_OFF_A_LENS: f64 = 1.0;
+
+/// A size of the lamp; where no line sets it, the line that names the pattern.
+fn size<'a>(bench: &Bench<'a>, size: &'a Sourced<Length>) -> Input<'a> {
+    Input::from(size).or_by(bench.model.lamp.as_ref().and_then(|lamp| lamp.pattern.as_ref()))
+}
+
+fn seats<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) -> Option<&'a [Seat]> {
+    tally.known(bench.lit()?.design.seats.as_deref().map_err(|missing| *missing))
+}
+
+fn each<'s>(seats: &'s [Seat], figure: fn(&Seat) -> Known<f64>) -> impl Iterator<Item = (Place, Known<f64>)> + 's {
+    seats.iter().map(move |seat| (Place::Lamp(seat.lamp, seat.fret), figure(seat)))
+}
+
+/// LAMP-06: a seat lies inside the board.
+pub(super) fn seat_inside<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let (Some(lit), Some(seats)) = (bench.lit(), seats(bench, tally)) else { return };
+    let thickness = &bench.model.board.thickness;
+    let height = size(bench, &lit.lamp.lens_height);
+    let outside = seats.iter().find_map(|seat| Some((seat, seat.seat.ok().filter(|depth| *depth <= 0.0)?)));
+    if let Some((seat, depth)) = outside {
+        let message =
+            format!("the lens is too tall for the board: the seat would lie {} behind it", millimetres(-depth));
+        tally
+            .fault(Place::Lamp(seat.lamp, seat.fret), message)
+            .input(height)
+            .input(thickness)
+            .advise("a lamp with a lower lens, or a thicker board");
+    }
+    let over = |seat: &Seat| seat.seat.and_then(|depth| Ok(thickness.mm()? - depth));
+    tally
+        .measure("the seat leaves {} of the board's thickness")
+        .readings(seats.iter().map(|seat| (Place::Lamp(seat.lamp, seat.fret), over(seat))))
+        .input(height)
+        .input(thickness)
+        .remedy(Remedy::slope(&lit.lamp.lens_height, 1.0, "a lamp whose lens is {} or taller"));
+}
+
+/// LAMP-01: the leads find room behind the flange, or they stand out of the back.
+pub(super) fn lead_room<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let (Some(lit), Some(seats)) = (bench.lit(), seats(bench, tally)) else { return };
+    let lamp = lit.lamp;
+    let thickness = &bench.model.board.thickness;
+    tally
+        .measure("{} of room for the leads behind the flange")
+        .readings(each(seats, |seat| seat.lead_room))
+        .input(size(bench, &lamp.lead_bend))
+        .input(thickness)
+        .input(size(bench, &lamp.lens_height))
+        .input(size(bench, &lamp.flange_height))
+        .remedy(Remedy::slope(thickness, 1.0, "a board of {} or thicker"))
+        .remedy(Remedy::slope(&lamp.lens_height, -1.0, "a lamp whose lens is {} or lower"))
+        .remedy(Remedy::slope(&lamp.lead_bend, -1.0, "leads bent within {}"));
+}
+
+/// LAMP-02: wood above the flange, where it is thinnest.
+pub(super) fn wood_above<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let (Some(lit), Some(seats)) = (bench.lit(), seats(bench, tally)) else { return };
+    let lamp = lit.lamp;
+    tally
+        .measure("{} of wood above the flange")
+        .readings(each(seats, |seat| seat.wood_above))
+        .input(size(bench, &lamp.lens_height))
+        .input(&lamp.proud)
+        .input(size(bench, &lamp.counterbore))
+        .remedy(Remedy::slope(&lamp.lens_height, 1.0, "a lamp whose lens is {} or taller"));
+}
+
+/// LAMP-03: the flange goes into its counterbore.
+pub(super) fn counterbore<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let Some(lit) = bench.lit() else { return };
+    let (bore, flange) = (&lit.lamp.counterbore, &lit.lamp.flange);
+    tally
+        .measure("the counterbore is {} wider than the flange")
+        .reading(Place::Whole, bore.mm().and_then(|bore| Ok(bore - flange.mm()?)))
+        .input(size(bench, bore))
+        .input(size(bench, flange))
+        .remedy(Remedy::slope(bore, 1.0, "a counterbore of {} or wider"));
+}
+
+/// LAMP-04: no lens is ground down to what shines in it.
+pub(super) fn sanded_off<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let (Some(lit), Some(seats)) = (bench.lit(), seats(bench, tally)) else { return };
+    let lamp = lit.lamp;
+    let Some(sand_limit) = tally.known(lamp.sand_limit.mm()) else { return };
+    let most = |most: f64| Bounds { least: None, most: Some(most) };
+    let limit = Limit { error: most(MOST_OFF_A_LENS), warning: most(sand_limit), unit: "mm" };
+    let measure = tally.measure_against(limit, "{} is to be sanded off the lens");
+    measure
+        .readings(each(seats, |seat| seat.most_sanded))
+        .input(&lamp.proud)
+        .input(&lamp.seats)
+        .input(&lamp.sand_limit)
+        .remedy(Remedy::slope(&lamp.proud, 1.0, "lamps left {} proud or less"));
+    if lamp.seats.get() == Ok(Seats::OneSetting) {
+        measure.advise("or a setting for each seat: `seats = \"each\"`");
+    }
+}
+
+/// LAMP-07: wood between a lamp's counterbore and the slots beside it.
+pub(super) fn counterbore_to_slot<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let Some(lit) = bench.lit() else { return };
+    let bore = &lit.lamp.counterbore;
+    let Some(markers) = tally.known(bench.design.markers.as_deref().map_err(|missing| *missing)) else { return };
+    let measure = tally.measure("{} of wood between counterbore and slot");
+    for marker in markers {
+        let wood = to_slot(bench, marker, bore.mm());
+        measure.reading_of(list_of(bench, marker), bench.marker_place(marker), wood);
+    }
+    measure.input(size(bench, bore)).remedy(Remedy::slope(bore, -0.5, "a counterbore of {} or smaller"));
+}
+
+/// LAMP-08: the lens goes into its hole, and the epoxy does not come out of it.
+pub(super) fn play<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let Some(lit) = bench.lit() else { return };
+    let (hole, lens) = (&lit.lamp.hole, &lit.lamp.lens);
+    tally
+        .measure("the hole is {} wider than the lens")
+        .reading(Place::Whole, hole.mm().and_then(|hole| Ok(hole - lens.mm()?)))
+        .input(size(bench, hole))
+        .input(size(bench, lens))
+        .remedy(Remedy::slope(hole, 1.0, "a hole of {}"));
+}
+
+/// LAMP-12: the wanted current is no more than the lamp bears.
+pub(super) fn current<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let Some(lit) = bench.lit() else { return };
+    let Some(most) = &lit.lamp.max_current else { return };
+    let Some(bears) = tally.known(most.get()) else { return };
+    let milliamperes = |current: crate::units::Current| current.to_amperes() * 1000.0;
+    let by = lit.lamp.pattern.as_ref();
+    tally
+        .compare(at_most(milliamperes(bears), "mA"), "a current of {} is more than the lamp bears")
+        .reading(Place::Whole, lit.lamp.current.get().map(milliamperes))
+        .input(Input::from(&lit.lamp.current).or_by(by))
+        .input(Input::from(most).or_by(by));
+}
+
+/// LAMP-13: the counterbore leaves a seat round the hole.
+pub(super) fn seat_round_hole<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let Some(lit) = bench.lit() else { return };
+    let (bore, hole) = (&lit.lamp.counterbore, &lit.lamp.hole);
+    let Some((wide, narrow)) = tally.known(bore.mm().and_then(|bore| Ok((bore, hole.mm()?)))) else { return };
+    if wide <= narrow {
+        let (wide, narrow) = (millimetres(wide), millimetres(narrow));
+        tally
+            .fault(
+                Place::Whole,
+                format!(
+                    "the counterbore, {wide}, is not wider than the hole, {narrow}: the flange has nothing to sit on"
+                ),
+            )
+            .input(size(bench, bore))
+            .input(size(bench, hole));
+    }
+}
