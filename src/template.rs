@@ -14,8 +14,14 @@ use tera::{Context, ErrorKind, Tera};
 use crate::paper::Block;
 use crate::paper::markdown::{self, Parts, inert, without_private};
 
+macro_rules! built_in {
+    ($($name:literal),* $(,)?) => {
+        [$(($name, include_str!(concat!("../templates/", $name, ".md")))),*]
+    };
+}
+
 /// The built-in templates by name: one for each sheet, and parts they share under `_parts/`.
-const BUILT_IN: &[(&str, &str)] = &[];
+const BUILT_IN: &[(&str, &str)] = &built_in!["cover", "fret-table", "slot-depth",];
 
 /// What every template's name ends in; names in messages and calls go without.
 const SUFFIX: &str = ".md";

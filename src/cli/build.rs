@@ -11,6 +11,7 @@ use super::shelf::{NOT_CURRENT, Put, Shelf};
 use super::{Status, Terminal};
 use crate::diag::render;
 use crate::packet::{self, Compiled, Options};
+use crate::sheets;
 use crate::spec::{nearest, words};
 
 /// Checks each commission and writes its packet
@@ -53,8 +54,8 @@ enum Paper {
 
 impl Build {
     pub(super) fn run(&self, terminal: &mut Terminal) -> Status {
-        if let Some(unknown) = self.only.iter().find(|sheet| !packet::SHEETS.contains(&sheet.as_str())) {
-            let near = nearest(unknown, packet::SHEETS.iter().copied());
+        if let Some(unknown) = self.only.iter().find(|sheet| !sheets::ids().any(|id| id == sheet.as_str())) {
+            let near = nearest(unknown, sheets::ids());
             terminal.complain(&unknown_sheet(unknown, near));
             return terminal.end(Status::Usage);
         }
@@ -91,7 +92,7 @@ impl Build {
 pub(super) fn unknown_sheet(typed: &str, near: Option<&str>) -> String {
     match near {
         Some(near) => format!("there is no sheet `{typed}`; did you mean `{near}`?"),
-        None => format!("there is no sheet `{typed}`; there are {}", packet::SHEETS.join(", ")),
+        None => format!("there is no sheet `{typed}`; there are {}", sheets::ids().collect::<Vec<_>>().join(", ")),
     }
 }
 

@@ -10,6 +10,7 @@ use super::tabular::{Form, Grid, json_text};
 use super::{Status, Terminal, batch};
 use crate::diag::render;
 use crate::packet::{self, Options, Packet};
+use crate::sheets;
 use crate::spec::nearest;
 
 /// Shows one sheet's table
@@ -35,8 +36,8 @@ const DECIMALS: usize = 3;
 
 impl Sheet {
     pub(super) fn run(&self, terminal: &mut Terminal) -> Status {
-        if !packet::SHEETS.contains(&self.sheet.as_str()) {
-            let near = nearest(&self.sheet, packet::SHEETS.iter().copied());
+        if !sheets::ids().any(|id| id == self.sheet) {
+            let near = nearest(&self.sheet, sheets::ids());
             terminal.complain(&unknown_sheet(&self.sheet, near));
             return terminal.end(Status::Usage);
         }

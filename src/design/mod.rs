@@ -7,6 +7,7 @@ pub mod board;
 pub mod formula;
 pub mod formulas;
 pub mod lamps;
+pub mod needs;
 pub mod tolerances;
 
 use board::edges::Edges;

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use serde::{Serialize, Serializer};
+
 use super::compile::hand_badge;
 use crate::emit::pdf::Document;
 use crate::paper::markdown::Parts;
@@ -10,8 +12,8 @@ use crate::paper::{
     Volume, compose,
 };
 use crate::sheets::stamp::Stamp;
-use crate::sheets::{Hold, Job, PageRange, Sheet, cover};
-use crate::template::{Engine, SheetData};
+use crate::sheets::{Data, Hold, Job, PageRange, Sheet, Value, cover};
+use crate::template::{Engine, Foreign, SheetData};
 use crate::units::WorkingUnit;
 
 /// The issue of a commission that was never issued.
@@ -104,7 +106,8 @@ fn page_ranges(cover: usize, counts: &[usize]) -> Vec<PageRange> {
 }
 
 fn packet_stamp(job: &Job<'_>, sheets: &[Sheet], stamps: &[Stamp]) -> Stamp {
-    let lines: Vec<String> = sheets.iter().zip(stamps).map(|(sheet, stamp)| format!("{} {stamp}\n", sheet.id)).collect();
+    let lines: Vec<String> =
+        sheets.iter().zip(stamps).map(|(sheet, stamp)| format!("{} {stamp}\n", sheet.id)).collect();
     Stamp::over(&format!("{}{}", crate::sheets::identity(job, "packet"), lines.concat()))
 }
 
@@ -118,16 +121,13 @@ fn set(engine: &Engine, job: &Job<'_>, sheet: &Sheet, frame: &Frame) -> crate::p
         figures: sheet
             .drawings
             .iter()
-            .map(|(name, drawing)| {
-                let drawing = drawing.clone();
-                ((*name).to_owned(), Figure::new(Inlines::default(), move |room| drawing.place(room)))
-            })
+            .map(|(name, drawing)| ((*name).to_owned(), Figure::new(drawing.clone())))
             .collect(),
         blocks: BTreeMap::new(),
     };
     let mut data = SheetData::default();
     for (name, value) in &sheet.data {
-        data.set(name, value);
+        data.set(name, &Shown(value));
     }
     let mut blocks = engine.render(sheet.id, &data, &parts).unwrap_or_else(|errors| {
         let told: Vec<String> = errors.iter().map(ToString::to_string).collect();
@@ -170,7 +170,9 @@ fn holds(job: &Job<'_>, holds: &[Hold]) -> Vec<Block> {
         ],
         rows: holds
             .iter()
-            .map(|hold| vec![Cell::Tick, hold.what.clone().into(), range(hold).into(), Cell::WriteIn, Cell::WriteIn].into())
+            .map(|hold| {
+                vec![Cell::Tick, hold.what.clone().into(), range(hold).into(), Cell::WriteIn, Cell::WriteIn].into()
+            })
             .collect(),
         ..Table::default()
     };
@@ -238,4 +240,22 @@ fn number(job: &Job<'_>) -> String {
 
 fn title(job: &Job<'_>) -> String {
     job.model.commission.title.get().unwrap_or_default()
+}
+
+/// A sheet's value as templates take it: what comes from a commission file goes in as foreign text.
+struct Shown<'a>(&'a Value);
+
+impl Serialize for Shown<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        match self.0 {
+            Value::Words(words) => serializer.serialize_str(words),
+            Value::Quoted(text) => Foreign(text.clone()).serialize(serializer),
+            Value::Flag(flag) => serializer.serialize_bool(*flag),
+            Value::List(list) => serializer.collect_seq(list.iter().map(shown)),
+        }
+    }
+}
+
+fn shown(data: &Data) -> BTreeMap<&'static str, Shown<'_>> {
+    data.iter().map(|(name, value)| (*name, Shown(value))).collect()
 }

@@ -17,7 +17,8 @@ pub(super) fn packet_json(inputs: &Inputs, job: &Job<'_>, bound: &Bound) -> Vec<
             .rows
             .iter()
             .map(|row| {
-                let cells = table.columns.iter().zip(row).map(|(column, cell)| (column.key.to_owned(), cell_value(cell)));
+                let cells =
+                    table.columns.iter().zip(row).map(|(column, cell)| (column.key.to_owned(), cell_value(cell)));
                 Value::Object(cells.collect())
             })
             .collect();
@@ -44,9 +45,7 @@ pub(super) fn manifest_json(inputs: &Inputs, job: &Job<'_>, bound: &Bound, files
             json!({ "sheet": sheet.id, "stamp": stamp.as_str(), "pages": [pages.first, pages.last] })
         })
         .collect();
-    let input = |file: &InputFile| {
-        json!({ "path": file.path, "digest": digest(inputs.sources.get(file.id).text().as_bytes()) })
-    };
+    let input = |file: &InputFile| json!({ "path": file.path, "digest": digest(inputs.sources.get(file.id).text().as_bytes()) });
     let read: Vec<Value> = std::iter::once(&inputs.commission).chain(&inputs.shop).map(input).collect();
     let written: Vec<Value> =
         files.iter().map(|file| json!({ "path": file.path, "digest": digest(&file.bytes) })).collect();

@@ -49,14 +49,3 @@ impl From<Vec<Data>> for Value {
         Self::List(list)
     }
 }
-
-impl Serialize for Value {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        match self {
-            Self::Words(words) => serializer.serialize_str(words),
-            Self::Quoted(text) => Foreign(text.clone()).serialize(serializer),
-            Self::Flag(flag) => serializer.serialize_bool(*flag),
-            Self::List(list) => list.serialize(serializer),
-        }
-    }
-}

@@ -171,3 +171,20 @@ fn view_row(row: &paper::Row) -> Vec<String> {
         paper::Row::Group(text) => vec![text.text()],
     }
 }
+
+impl Station {
+    /// The station's word on paper.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Bench => "bench",
+            Self::Saw => "saw",
+            Self::Drill => "drill",
+            Self::Router => "router",
+            Self::Sander => "sander",
+            Self::Solder => "soldering place",
+            Self::Epoxy => "epoxy place",
+            Self::Press => "press",
+            Self::Office => "office",
+        }
+    }
+}

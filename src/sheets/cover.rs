@@ -1,0 +1,196 @@
+//! `cover`: what the packet holds, what must be initialled, what is still open.
+//!
+//! A print is good as long as its stamp stands here. The cover is made last, when all other sheets have their
+//! pages; its own stamp is the packet's.
+
+use super::stamp::Stamp;
+use super::{Job, Kind, Named, PageRange, Sheet, Station, Table, View};
+use crate::design::needs;
+use crate::diag::{Diagnostic, Severity};
+use crate::model::{Origin, ResolvedValue};
+use crate::rounding;
+use crate::sheets::{Cell, Data};
+
+/// The cover's identifier.
+pub const ID: &str = "cover";
+
+/// The cover for the other sheets, their stamps and their pages.
+pub fn sheet(job: &Job<'_>, sheets: &[Sheet], stamps: &[Stamp], pages: &[PageRange]) -> Sheet {
+    let unit = job.unit();
+    let warnings: Vec<&Diagnostic> = of(job, Severity::Warning);
+    let notes: Vec<&Diagnostic> = of(job, Severity::Note);
+    let mut views = vec![sheet_list(job, sheets, stamps, pages), numbers(job), defaults(job)];
+    let mut data = Data::new();
+    data.insert("warnings", (!warnings.is_empty()).into());
+    data.insert("notes", (!notes.is_empty()).into());
+    data.insert("left_out", (!job.left_out.is_empty()).into());
+    let open = needs::open_values(job.model);
+    data.insert("open", (!open.is_empty()).into());
+    if let Some(customer) = job.model.commission.customer.as_ref().and_then(|customer| customer.get().ok()) {
+        data.insert("customer", super::Value::Quoted(customer));
+    } else {
+        data.insert("customer", "–".into());
+    }
+    if !warnings.is_empty() {
+        views.push(finding_list("cover-warnings", &warnings).bench(
+            "cover-warnings",
+            unit,
+            &[
+                View::column("code", "code"),
+                View::column("finding", "accepted only with initials"),
+                View::WriteIn("initials".to_owned()),
+            ],
+        ));
+    }
+    if !notes.is_empty() {
+        views.push(finding_list("cover-notes", &notes).desk(
+            "cover-notes",
+            unit,
+            &[View::column("code", "code"), View::column("finding", "note")],
+        ));
+    }
+    if !open.is_empty() {
+        let mut table =
+            Table::new("cover-open", &[("value", Kind::Words), ("waits", Kind::Words), ("before", Kind::Words)]);
+        for open in open {
+            table.row(vec![open.key.into(), open.waits.into(), open.before.into()]);
+        }
+        views.push(table.bench(
+            "cover-open",
+            unit,
+            &[
+                View::column("value", "still open").strong(),
+                View::column("waits", "what waits for it"),
+                View::column("before", "must be known before"),
+            ],
+        ));
+    }
+    if !job.left_out.is_empty() {
+        let mut table =
+            Table::new("cover-left-out", &[("code", Kind::Words), ("what", Kind::Words), ("key", Kind::Words)]);
+        for (code, keys) in job.left_out {
+            table.row(vec![code.as_str().into(), code.row().title.into(), keys.join(", ").into()]);
+        }
+        views.push(table.desk(
+            "cover-left-out",
+            unit,
+            &[View::column("code", "code"), View::column("what", "not checked"), View::column("key", "waits for")],
+        ));
+    }
+    Sheet {
+        id: ID,
+        title: "Cover",
+        kind: "cover",
+        read_first: "A print is good while its stamp stands on this page. Any other print: into the bin.".to_owned(),
+        datum: "",
+        station: Station::Office,
+        caution: None,
+        data,
+        tables: Vec::new(),
+        views,
+        drawings: Vec::new(),
+        holds: Vec::new(),
+        settings: Vec::new(),
+        unit,
+    }
+}
+
+fn of<'a>(job: &Job<'a>, severity: Severity) -> Vec<&'a Diagnostic> {
+    job.findings.iter().filter(|finding| finding.severity == severity).collect()
+}
+
+fn finding_list(name: &'static str, findings: &[&Diagnostic]) -> Table {
+    let mut table = Table::new(name, &[("code", Kind::Words), ("finding", Kind::Words)]);
+    for finding in findings {
+        let words = std::iter::once(&finding.message).chain(&finding.help).cloned().collect::<Vec<_>>().join(". ");
+        table.row(vec![finding.code.as_str().into(), Cell::Quoted(words)]);
+    }
+    table
+}
+
+fn sheet_list(job: &Job<'_>, sheets: &[Sheet], stamps: &[Stamp], pages: &[PageRange]) -> Named {
+    let mut table = Table::new(
+        "cover-sheets",
+        &[("sheet", Kind::Words), ("stamp", Kind::Words), ("pages", Kind::Words), ("used_at", Kind::Words)],
+    );
+    for ((sheet, stamp), pages) in sheets.iter().zip(stamps).zip(pages) {
+        let range = if pages.first == pages.last {
+            pages.first.to_string()
+        } else {
+            format!("{}–{}", pages.first, pages.last)
+        };
+        table.row(vec![sheet.title.into(), stamp.as_str().into(), range.into(), sheet.station.word().into()]);
+    }
+    table.bench(
+        "cover-sheets",
+        job.unit(),
+        &[
+            View::column("sheet", "sheet").strong(),
+            View::column("stamp", "stamp").strong(),
+            View::column("pages", "pages"),
+            View::column("used_at", "used at"),
+            View::Tick("handed out".to_owned()),
+        ],
+    )
+}
+
+/// The numbers that govern all the others, in both units.
+fn numbers(job: &Job<'_>) -> Named {
+    let design = job.design;
+    let mut table = Table::new("cover-numbers", &[("number", Kind::Words), ("figure_mm", Kind::Length)]);
+    let mut line = |what: &str, figure: crate::model::Known<f64>| table.row(vec![what.into(), figure.into()]);
+    line("scale on the centreline", design.layout.as_ref().map(|layout| layout.scale).map_err(|m| *m));
+    line("squared end to zero line", design.squared_end.map(|end| 0.0 - end));
+    let end = design.outline.as_ref().map_err(|m| *m);
+    line("squared end to board's end", end.map(|outline| outline.end.x - outline.squared_end));
+    line("width at the zero line", design.edges.map(|edges| edges.width(0.0)));
+    line("width at the board's end", end.and_then(|outline| Ok(design.edges?.width(outline.end.x))));
+    line("finished thickness", job.model.board.thickness.mm());
+    line("deepest slot, before rounding up", design.depths.as_ref().map_err(|m| *m).and_then(|depths| depths.deepest));
+    line("width of the blank", design.blank_width);
+    table.desk(
+        "cover-numbers",
+        job.unit(),
+        &[
+            View::column("number", "number"),
+            View::column("figure_mm", "figure").strong(),
+            View::other("figure_mm", "other unit"),
+        ],
+    )
+}
+
+/// The values that nobody wrote for this commission, and where they came from.
+fn defaults(job: &Job<'_>) -> Named {
+    let mut table =
+        Table::new("cover-defaults", &[("key", Kind::Words), ("value", Kind::Words), ("from", Kind::Words)]);
+    for resolved in &job.model.values {
+        let from = match &resolved.origin {
+            Origin::BuiltIn => "built in".to_owned(),
+            Origin::ShopDefault(_) => "the shop's defaults".to_owned(),
+            Origin::ShopRow { id, .. } => format!("the shop's “{id}”"),
+            Origin::Catalogue { table, id } => format!("catalogue {table}, “{id}”"),
+            Origin::Commission(_) | Origin::Nowhere => continue,
+        };
+        let value = match &resolved.value {
+            ResolvedValue::Figure(figure, "mm") => job.length_with_unit(*figure),
+            ResolvedValue::Figure(figure, "") => format!("{}\u{a0}%", rounding::fixed(figure * 100.0, 1)),
+            ResolvedValue::Figure(figure, unit) => format!("{}\u{a0}{unit}", short(*figure)),
+            ResolvedValue::Count(count) => count.to_string(),
+            ResolvedValue::Words(words) => words.clone(),
+            ResolvedValue::List(list) => list.join(" "),
+            ResolvedValue::Open => "open".to_owned(),
+        };
+        table.row(vec![resolved.key.to_string().into(), Cell::Quoted(value), Cell::Quoted(from)]);
+    }
+    table.desk(
+        "cover-defaults",
+        job.unit(),
+        &[View::column("key", "value"), View::column("value", "is"), View::column("from", "from")],
+    )
+}
+
+/// A figure with as many decimals as it has, four at most.
+fn short(figure: f64) -> String {
+    let text = rounding::fixed(figure, 4);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
