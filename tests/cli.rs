@@ -184,15 +184,13 @@ fn every_table_of_the_catalogue_is_shown_with_its_sources() {
         assert_eq!(rows.as_array().unwrap().len(), table.rows.len(), "{}", table.name);
     }
     insta::assert_snapshot!(shop.run(&["catalog", "papers"]).out, @r"
-    sheets of paper, upright
+    papers that packets are printed on, upright
 
-    id       width_mm  height_mm
-    a3            297        420
-    a4            210        297
-    a5            148        210
-    letter      215.9      279.4
-    tabloid     279.4      431.8
+    paper   width_mm  height_mm
+    a4           210        297
+    letter     215.9      279.4
 
-    source: ISO 216:2007 (A series); ANSI/ASME Y14.1 (letter, tabloid)
+    source: a4: ISO 216:2007
+    source: letter: ANSI/ASME Y14.1, size A
     ");
 }

@@ -1,6 +1,6 @@
 //! The built-in tables: what a shop looks up, each with its source.
 //!
-//! A table is one file below `data/`, or follows from a formula (wire gauges, inch fractions). To add a row,
+//! A table is one file below `data/`, or follows from elsewhere (wire gauges, inch fractions, papers). To add a row,
 //! add a line with its source; nothing else knows how many rows there are. Ids are exact: the shop's own
 //! stock is asked before these.
 
@@ -10,7 +10,7 @@ pub mod drills;
 pub mod inches;
 pub mod lamps;
 pub mod limits;
-pub mod papers;
+mod papers;
 pub mod series;
 mod table;
 pub mod wires;
@@ -20,7 +20,6 @@ pub use cells::{Cell, cell, cells};
 pub use drills::{Drill, drills};
 pub use lamps::{Lamp, LampColour, LensShape, lamp, lamp_colours, lamps};
 pub use limits::{DustLimit, NoiseLimit, dust_limits, noise_limits};
-pub use papers::{Paper, paper, papers};
 pub use series::Series;
 pub use table::Table;
 pub use wires::{Wire, wire, wires};
@@ -41,7 +40,7 @@ pub fn tables() -> Vec<Table> {
         inches::table(),
         limits::DUST.table(),
         limits::NOISE.table(),
-        papers::DATA.table(),
+        papers::table(),
     ]
 }
 

@@ -3,6 +3,7 @@
 use std::fmt::Write;
 use std::path::PathBuf;
 
+use clap::builder::PossibleValue;
 use clap::{Args, ValueEnum};
 
 use super::batch::{self, Commission};
@@ -12,7 +13,8 @@ use super::{Status, Terminal};
 use crate::diag::render;
 use crate::packet::{self, Compiled, Options};
 use crate::sheets;
-use crate::spec::{nearest, words};
+use crate::spec::nearest;
+use crate::spec::words::{Paper, Word};
 
 /// Checks each commission and writes its packet
 #[derive(Debug, Args)]
@@ -43,13 +45,15 @@ Examples:
 
 A commission with errors keeps its last whole packet, with a NOT-CURRENT.txt in it that says why.";
 
-/// The papers.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum Paper {
-    /// ISO A4
-    A4,
-    /// US Letter
-    Letter,
+/// Papers are called on the command line as in the commission file.
+impl ValueEnum for Paper {
+    fn value_variants<'a>() -> &'a [Self] {
+        &[Self::A4, Self::Letter]
+    }
+
+    fn to_possible_value(&self) -> Option<PossibleValue> {
+        Some(PossibleValue::new(self.as_word()))
+    }
 }
 
 impl Build {
@@ -59,11 +63,7 @@ impl Build {
             terminal.complain(&unknown_sheet(unknown, near));
             return terminal.end(Status::Usage);
         }
-        let paper = self.paper.map(|paper| match paper {
-            Paper::A4 => words::Paper::A4,
-            Paper::Letter => words::Paper::Letter,
-        });
-        let options = Options { paper, only: self.only.clone() };
+        let options = Options { paper: self.paper, only: self.only.clone() };
         let batch = batch::run(&self.specs, terminal, |inputs| packet::compile(inputs, &options));
         for commission in &batch.commissions {
             let text = render::human(commission.findings(), commission.context(), terminal.colour_problems());

@@ -46,6 +46,7 @@ fn is_device(name: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use proptest::prelude::*;
+    use proptest::test_runner::RngSeed;
 
     use super::*;
 
@@ -89,6 +90,8 @@ mod tests {
     }
 
     proptest! {
+        #![proptest_config(ProptestConfig { rng_seed: RngSeed::Fixed(1), failure_persistence: None, ..ProptestConfig::default() })]
+
         #[test]
         fn any_number_gives_one_plain_folder_or_none(number in ".*") {
             if let Some(name) = folder_name(&number) {

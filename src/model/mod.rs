@@ -4,9 +4,11 @@
 //! Nothing is guessed in its place; what depends on it is left out and says what it waits for.
 
 mod instrument;
+mod lights;
 mod shop;
 mod value;
 
 pub use instrument::*;
+pub use lights::*;
 pub use shop::*;
 pub use value::{Key, Known, Missing, Origin, Resolved, ResolvedValue, Sourced, Why};

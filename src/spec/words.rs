@@ -3,6 +3,7 @@
 //! Spec and model share these types; the reader offers the words in its messages.
 
 pub use crate::catalog::{LensShape, Series};
+pub use crate::paper::Paper;
 
 /// A choice that is written as one of a few words.
 pub trait Word: Copy + Eq + 'static {
@@ -48,13 +49,6 @@ words! {
         Millimetre = "mm",
         /// Decimal inches.
         Inch = "in",
-    }
-    /// The paper.
-    Paper {
-        /// ISO A4.
-        A4 = "a4",
-        /// US Letter.
-        Letter = "letter",
     }
     /// Along what a fan's two scales are measured.
     Measured {
@@ -171,6 +165,10 @@ words! {
 
 impl Word for LensShape {
     const WORDS: &'static [(&'static str, Self)] = &[("flat", Self::Flat), ("domed", Self::Domed)];
+}
+
+impl Word for Paper {
+    const WORDS: &'static [(&'static str, Self)] = &[("a4", Self::A4), ("letter", Self::Letter)];
 }
 
 impl Word for Series {
