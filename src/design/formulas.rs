@@ -118,6 +118,18 @@ formulas! {
 
     /// Clear gap between neighbouring strings at equal gaps.
     string_gap(spread: "mm", inner_gauges: "mm", outer_half_gauges: "mm", gaps: "") -> "mm" = (spread - inner_gauges - outer_half_gauges) / gaps;
+
+    /// A distance across, as it is measured along a slanted nut or saddle.
+    along_slant(across: "mm", slant: "rad") -> "mm" = across / cos(slant);
+
+    /// Frequency of a note by its count of semitones, A4 = 69 = 440 Hz (ISO 16).
+    note_frequency(semitone: "") -> "Hz" = 440.0 * exp2((semitone - 69.0) / 12.0);
+
+    /// Weight per length of a solid round wire, density in grams per cubic centimetre.
+    solid_weight(density: "g/cm³", diameter: "mm") -> "g/m" = density * PI / 4.0 * diameter * diameter;
+
+    /// Tension of a string: from the law of the vibrating string. Length in millimetres, weight in grams per metre.
+    string_tension(weight: "g/m", length: "mm", frequency: "Hz") -> "N" = weight / 1000.0 * (2.0 * length / 1000.0 * frequency) * (2.0 * length / 1000.0 * frequency);
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@
 
 mod instrument;
 mod lights;
+pub mod resolve;
 mod shop;
 mod value;
 

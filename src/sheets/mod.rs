@@ -16,7 +16,9 @@ pub use table::{Cell, Column, Kind, Named, Table, View};
 
 pub mod cover;
 mod fret_table;
+mod nut_and_saddle;
 mod slot_depth;
+mod strings;
 
 /// How a sheet is made.
 pub enum Make {
@@ -38,6 +40,8 @@ pub struct Row {
 pub static SHEETS: &[Row] = &[
     Row { id: "fret-table", make: Make::FromDesign(fret_table::sheet) },
     Row { id: "slot-depth", make: Make::FromDesign(slot_depth::sheet) },
+    Row { id: "nut-and-saddle", make: Make::FromDesign(nut_and_saddle::sheet) },
+    Row { id: "strings", make: Make::FromDesign(strings::sheet) },
 ];
 
 /// The identifiers of all sheets, in packet order.

@@ -1,9 +1,10 @@
 //! Where the strings lie across: at the nut, at the saddle, and over any fret.
 
-use super::layout::Spreads;
-use crate::design::formulas::string_gap;
+use super::layout::{Layout, Spreads};
+use crate::design::formulas::{note_frequency, solid_weight, string_gap, string_tension};
+use crate::geom::{Point, Segment};
 use crate::model::{InstrumentString, Known, Model};
-use crate::spec::words::Spacing;
+use crate::spec::words::{Spacing, StringKind};
 
 /// The strings' places across, string 1 (highest) first, plus toward the treble side.
 #[derive(Debug, Clone, PartialEq)]
@@ -38,6 +39,90 @@ impl StringPlaces {
         let index = string.checked_sub(1)?;
         let (nut, saddle) = (self.nut.get(index)?, self.saddle.get(index)?);
         Some(nut + share * (saddle - nut))
+    }
+}
+
+/// One string as it is tuned.
+#[derive(Debug, Clone, PartialEq)]
+pub struct TunedString {
+    /// 1 = highest.
+    pub number: usize,
+    /// The note as written.
+    pub note: String,
+    /// Frequency, hertz.
+    pub frequency: f64,
+    /// Diameter, millimetres.
+    pub gauge: f64,
+    /// Weight per length, grams per metre.
+    pub weight: f64,
+    /// Whether the weight is a stand-in by kind and gauge, not weighed.
+    pub weight_is_stand_in: bool,
+    /// Sounding length, open, millimetres.
+    pub length: Known<f64>,
+    /// Tension, newtons.
+    pub tension: Known<f64>,
+}
+
+/// The strings as they are tuned.
+///
+/// # Errors
+/// With the set's key when it is open or cannot be used.
+pub fn tuned(model: &Model, layout: &Known<Layout>) -> Known<Vec<TunedString>> {
+    let set = model.strings.set.get()?;
+    let places = StringPlaces::of(model);
+    Ok(set
+        .iter()
+        .enumerate()
+        .map(|(index, string)| {
+            let number = index + 1;
+            let frequency = note_frequency(f64::from(string.semitone));
+            let gauge = string.gauge.to_mm();
+            let weighed = string.weight.map(crate::units::LinearDensity::to_grams_per_metre);
+            let weight = weighed.unwrap_or_else(|| solid_weight(stand_in_density(string.kind, gauge), gauge));
+            let length = string_length(layout, &places, number);
+            TunedString {
+                number,
+                note: string.note.clone(),
+                frequency,
+                gauge,
+                weight,
+                weight_is_stand_in: weighed.is_none(),
+                length,
+                tension: length.map(|length| string_tension(weight, length, frequency)),
+            }
+        })
+        .collect())
+}
+
+/// Open length of a string: the scale, or on a fan from its place on the nut to its place on the saddle.
+fn string_length(layout: &Known<Layout>, places: &Known<StringPlaces>, number: usize) -> Known<f64> {
+    let layout = layout.as_ref().map_err(|missing| *missing)?;
+    if !layout.fan {
+        return Ok(layout.scale);
+    }
+    let places = places.as_ref().map_err(|missing| *missing)?;
+    let faulty = crate::model::Missing::faulty("strings.set");
+    let (nut, saddle) = places.across(number, 0.0).zip(places.across(number, 1.0)).ok_or(faulty)?;
+    let start = Point::new(layout.zero_line().at(nut), nut);
+    let end = Point::new(layout.saddle().at(saddle), saddle);
+    Ok(Segment::new(start, end).length())
+}
+
+/// Density of a solid round of the gauge that weighs what such a string weighs, grams per cubic centimetre.
+///
+/// Steel 7.85 (from memory, 7.80 to 7.85). A wound string weighs 0.82 of solid steel of its gauge, above 1.6 mm
+/// 0.75; nylon 1.14, fluorocarbon 1.78, gut 1.3; wound on nylon as wound on steel, less a fifth: all from memory,
+/// stand-ins until a metre of the string has been weighed.
+fn stand_in_density(kind: StringKind, gauge: f64) -> f64 {
+    const STEEL: f64 = 7.85;
+    let wound = if gauge > 1.6 { 0.75 } else { 0.82 };
+    match kind {
+        StringKind::Plain => STEEL,
+        StringKind::Wound => wound * STEEL,
+        StringKind::WoundNylon => 0.8 * wound * STEEL,
+        StringKind::Nylon => 1.14,
+        StringKind::Fluorocarbon => 1.78,
+        StringKind::Gut => 1.3,
     }
 }
 

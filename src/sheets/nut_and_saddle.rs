@@ -1,0 +1,88 @@
+//! `nut-and-saddle`: where each string crosses the nut and the saddle.
+
+use super::{Data, Job, Kind, Sheet, Station, Table, View};
+use crate::design::board::strings::StringPlaces;
+use crate::design::formulas::along_slant;
+
+const ID: &str = "nut-and-saddle";
+
+/// Room of a nut slot over the string's gauge, millimetres. Common practice, no source.
+const SLOT_ROOM: (f64, f64) = (0.05, 0.10);
+
+/// The sheet; none while the strings' places are open.
+pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
+    let places = StringPlaces::of(job.model).ok()?;
+    let set = job.model.strings.set.get().ok()?;
+    let layout = job.design.layout.as_ref().ok();
+    let fan = layout.is_some_and(|layout| layout.fan);
+    let mut table = Table::new(
+        ID,
+        &[
+            ("string", Kind::Count),
+            ("note", Kind::Words),
+            ("nut_from_treble_mm", Kind::Length),
+            ("saddle_from_treble_mm", Kind::Length),
+            ("nut_along_mm", Kind::Length),
+            ("saddle_along_mm", Kind::Length),
+            ("slot_from_mm", Kind::Size),
+            ("slot_to_mm", Kind::Size),
+        ],
+    );
+    let from_treble = |places: &[f64], index: usize| places[0] - places[index];
+    for (index, string) in set.iter().enumerate() {
+        let (nut, saddle) = (from_treble(&places.nut, index), from_treble(&places.saddle, index));
+        let along = layout
+            .map(|layout| (along_slant(nut, layout.zero_line().angle()), along_slant(saddle, layout.saddle().angle())));
+        let gauge = string.gauge.to_mm();
+        table.row(vec![
+            (index + 1).into(),
+            super::Cell::Quoted(string.note.clone()),
+            nut.into(),
+            saddle.into(),
+            along.map(|(nut, _)| nut).into(),
+            along.map(|(_, saddle)| saddle).into(),
+            (gauge + SLOT_ROOM.0).into(),
+            (gauge + SLOT_ROOM.1).into(),
+        ]);
+    }
+    let unit = job.unit();
+    let (nut, saddle) =
+        if fan { ("nut_along_mm", "saddle_along_mm") } else { ("nut_from_treble_mm", "saddle_from_treble_mm") };
+    let bench = table.bench(
+        ID,
+        unit,
+        &[
+            View::column("string", "string").strong(),
+            View::column("note", "note"),
+            View::column(nut, if fan { "along the nut" } else { "nut" }).main(),
+            View::Tick("nut cut".to_owned()),
+            View::column(saddle, if fan { "along the saddle" } else { "saddle" }).main(),
+            View::Tick("saddle set".to_owned()),
+            View::column("slot_from_mm", "slot wide, from"),
+            View::column("slot_to_mm", "to"),
+        ],
+    );
+    let mut data = Data::new();
+    data.insert("fan", fan.into());
+    data.insert("unit", job.unit_word().into());
+    data.insert("strings", set.len().into());
+    let span = |places: &[f64]| places[0] - places[places.len() - 1];
+    data.insert("spread_nut", job.length(span(&places.nut)).into());
+    data.insert("spread_saddle", job.length(span(&places.saddle)).into());
+    Some(Sheet {
+        id: ID,
+        title: "Nut and saddle",
+        kind: "bench sheet",
+        read_first: "Measure every string from string 1, never from the string before.".to_owned(),
+        datum: "string 1, the highest",
+        station: Station::Bench,
+        caution: None,
+        data,
+        views: vec![bench],
+        tables: vec![table],
+        drawings: Vec::new(),
+        holds: Vec::new(),
+        settings: Vec::new(),
+        unit,
+    })
+}
