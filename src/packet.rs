@@ -78,25 +78,6 @@ impl Packet {
     }
 }
 
-/// The sheets that there are, in packet order.
-pub const SHEETS: &[&str] = &[
-    "cover",
-    "fret-table",
-    "slot-depth",
-    "taper",
-    "drilling-chart",
-    "lamp-seats",
-    "routing-map",
-    "wiring",
-    "potting",
-    "radius",
-    "fret-wire",
-    "materials-list",
-    "safety-notes",
-    "sign-off",
-    "set-up-cards",
-];
-
 /// Checks one commission: its findings and its number, no packet.
 pub fn check(inputs: &Inputs) -> Compiled {
     let mut report = Report::default();
