@@ -58,9 +58,8 @@ impl ValueEnum for Paper {
 
 impl Build {
     pub(super) fn run(&self, terminal: &mut Terminal) -> Status {
-        if let Some(unknown) = self.only.iter().find(|sheet| !sheets::ids().any(|id| id == sheet.as_str())) {
-            let near = nearest(unknown, sheets::ids());
-            terminal.complain(&unknown_sheet(unknown, near));
+        if let Some(complaint) = self.only.iter().find_map(|sheet| unknown_sheet(sheet)) {
+            terminal.complain(&complaint);
             return terminal.end(Status::Usage);
         }
         let options = Options { paper: self.paper, only: self.only.clone() };
@@ -88,12 +87,16 @@ impl Build {
     }
 }
 
-/// Says that there is no such sheet.
-pub(super) fn unknown_sheet(typed: &str, near: Option<&str>) -> String {
-    match near {
-        Some(near) => format!("there is no sheet `{typed}`; did you mean `{near}`?"),
-        None => format!("there is no sheet `{typed}`; there are {}", sheets::ids().collect::<Vec<_>>().join(", ")),
+/// What is to be said where there is no sheet of that name.
+pub(super) fn unknown_sheet(typed: &str) -> Option<String> {
+    let names: Vec<_> = sheets::ids().collect();
+    if names.contains(&typed) {
+        return None;
     }
+    Some(match nearest(typed, names.iter().copied()) {
+        Some(near) => format!("there is no sheet `{typed}`; did you mean `{near}`?"),
+        None => format!("there is no sheet `{typed}`; there are {}", names.join(", ")),
+    })
 }
 
 /// Puts a commission's packet on the shelf, or the mark into its last one, and says so in one line.

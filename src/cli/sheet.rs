@@ -10,8 +10,6 @@ use super::tabular::{Form, Grid, json_text};
 use super::{Status, Terminal, batch};
 use crate::diag::render;
 use crate::packet::{self, Options, Packet};
-use crate::sheets;
-use crate::spec::nearest;
 
 /// Shows one sheet's table
 #[derive(Debug, Args)]
@@ -36,9 +34,8 @@ const DECIMALS: usize = 3;
 
 impl Sheet {
     pub(super) fn run(&self, terminal: &mut Terminal) -> Status {
-        if !sheets::ids().any(|id| id == self.sheet) {
-            let near = nearest(&self.sheet, sheets::ids());
-            terminal.complain(&unknown_sheet(&self.sheet, near));
+        if let Some(complaint) = unknown_sheet(&self.sheet) {
+            terminal.complain(&complaint);
             return terminal.end(Status::Usage);
         }
         let options = Options::default();

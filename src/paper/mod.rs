@@ -1,6 +1,6 @@
 //! Paper: blocks flow into pages within a frame, with head and title block. No word of the trade here.
 //!
-//! A sheet is a name, a [`Frame`] and [`Block`]s. [`compose`] sets it; when all sheets of a packet are set and
+//! A sheet is a name, a [`Frame`] and [`Block`]s. [`compose()`] sets it; when all sheets of a packet are set and
 //! counted, [`Composition::pages`] draws frame, head and title block around the text and gives finished [`Page`]s:
 //!
 //! ```

@@ -1,6 +1,6 @@
 //! The commission file and the shop file, as written.
 //!
-//! In: the text of a file. Out: [`Spec`] or [`Shop`], every key an [`Entry`](entry::Entry) with its place, and
+//! In: the text of a file. Out: [`Spec`] or [`Shop`], every key an [`Entry`] with its place, and
 //! findings in the report for all that cannot be used, all at once. What the file says is not judged here beyond
 //! its form; whether keys go together is judged once the shop's defaults have filled the gaps.
 

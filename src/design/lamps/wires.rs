@@ -121,7 +121,7 @@ fn group_way(map: &ChannelMap, stations: &[Vec<Point>; 2], group: &[WiredLamp]) 
             length += distance(stations[side][*cross], stations[side][*next]);
         }
     }
-    let crosses_back = !crossings.is_empty() && crossings.len() % 2 == 0;
+    let crosses_back = !crossings.is_empty() && crossings.len().is_multiple_of(2);
     if crosses_back {
         length += crossings.last().map_or(0.0, |cross| across(*cross));
     }
