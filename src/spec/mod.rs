@@ -4,10 +4,13 @@
 //! findings in the report for all that cannot be used, all at once. What the file says is not judged here beyond
 //! its form; whether keys go together is judged once the shop's defaults have filled the gaps.
 
+mod agreement;
 pub mod date;
 mod document;
 pub mod entry;
 mod figure;
+mod filling;
+pub mod leaf;
 mod nearest;
 pub mod note;
 pub mod overrides;
@@ -20,6 +23,8 @@ pub mod tables;
 pub mod words;
 
 pub use entry::{Entry, Given};
+pub use filling::filled;
+pub(crate) use nearest::nearest;
 pub(crate) use nearest::nearest;
 pub use tables::{Shop, Spec};
 
@@ -45,9 +50,16 @@ pub fn read(sources: &Sources, file: FileId, report: &mut Report) -> Spec {
     spec
 }
 
-/// Reads a shop file.
+/// Reads a shop file; what is missing or twice in it is found here too.
 pub fn read_shop(sources: &Sources, file: FileId, report: &mut Report) -> Shop {
-    read_file(sources, file, report)
+    let shop = read_file(sources, file, report);
+    agreement::judge_shop(&shop, report);
+    shop
+}
+
+/// Judges whether the keys of a commission go together, once the shop's defaults have filled its gaps.
+pub fn judge(filled: &Spec, report: &mut Report) {
+    agreement::judge_commission(filled, report);
 }
 
 fn read_file<T: Table>(sources: &Sources, file: FileId, report: &mut Report) -> T {
