@@ -25,7 +25,6 @@ pub mod words;
 pub use entry::{Entry, Given};
 pub use filling::filled;
 pub(crate) use nearest::nearest;
-pub(crate) use nearest::nearest;
 pub use tables::{Shop, Spec};
 
 use crate::diag::{Report, codes};
@@ -36,6 +35,12 @@ use toml::de::DeTable;
 
 /// The edition of the language that is read here.
 const FORMAT: u32 = 1;
+
+/// The place of a key's table in the order of the commission file.
+pub(crate) fn table_rank(key: &str) -> usize {
+    let table = key.split(['.', '[']).next().unwrap_or(key);
+    Spec::KEYS.iter().position(|known| *known == table).unwrap_or(Spec::KEYS.len())
+}
 
 /// Reads a commission file: every key, all findings at once.
 pub fn read(sources: &Sources, file: FileId, report: &mut Report) -> Spec {
