@@ -35,7 +35,8 @@ pub(super) fn slot_to_channel<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let slots = slots(bench, tally);
     let Some(depths) = tally.known(bench.depths_deepest_first()) else { return };
     let model = bench.model;
-    let measure = tally.measure("the channel leaves {} under the slot");
+    let measure =
+        tally.measure("the channel leaves {} under the slot").below_nothing("the channel cuts {} into the slot");
     for row in depths {
         let Some(slot) = slots.iter().find(|slot| slot.fret == row.fret) else { continue };
         match map.wood_to_slot(model, lit.channels, slot, row.wood_under, &bench.design.face) {
@@ -65,7 +66,9 @@ pub(super) fn wall_to_slot<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some(kerf) = tally.known(bench.model.slots.kerf.mm()) else { return };
     let channels = lit.channels;
     let clear = |centre: &Segment, slot: &Slot| centre.distance_between(&slot.cut) - (map.end.width + kerf) / 2.0;
-    let cross = tally.measure("{} of wood between the channel's wall and the slot");
+    let cross = tally
+        .measure("{} of wood between the channel's wall and the slot")
+        .below_nothing("the channel's wall reaches {} into the slot");
     for channel in &map.crosses {
         let nearest = beside(&slots, channel.fret).map(|slot| clear(&channel.strip.centre, slot)).reduce(f64::min);
         cross.readings(nearest.map(|wood| (Place::CrossChannel(channel.fret), Ok(wood))));
@@ -79,6 +82,7 @@ pub(super) fn wall_to_slot<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let square = libm::cos(map.end_line.angle());
     tally
         .measure("{} of wood between the channel's wall and the slot")
+        .below_nothing("the channel's wall reaches {} into the slot")
         .readings(nearest.map(|wood| (Place::EndChannel, Ok(wood))))
         .input(&channels.exit_past)
         .input(&channels.width)
@@ -107,6 +111,7 @@ pub(super) fn to_binding<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     }
     tally
         .measure("{} of wood between side channel and binding")
+        .below_nothing("the side channel reaches {} into the binding")
         .reading(Place::Whole, margin.mm().map(|margin| margin - thick))
         .input(margin)
         .input(binding)
@@ -125,7 +130,9 @@ pub(super) fn to_rod<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         // Where they run into each other, by how much they do.
         if apart > 0.0 { apart } else { -depth_into(rod, &edges.on(side).inset_line(inner), side) }
     };
-    let measure = tally.measure("{} of wood between the channel's inner wall and the rod");
+    let measure = tally
+        .measure("{} of wood between the channel's inner wall and the rod")
+        .below_nothing("the channel reaches {} into the rod's slot");
     for side in Side::BOTH {
         measure.reading(Place::SideChannel(side), Ok(apart(side)));
     }
@@ -168,7 +175,9 @@ pub(super) fn over_side_channel<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     // A cone may be thinnest anywhere along it: at every fret between the channel's ends, and at both ends.
     let lines: Vec<StationLine> = map.crosses.iter().map(|cross| cross.line).chain([map.end_line]).collect();
     let reach = |side: Side| map.stations(side);
-    let measure = tally.measure("{} of wood over the channel's outer wall");
+    let measure = tally
+        .measure("{} of wood over the channel's outer wall")
+        .below_nothing("the channel breaks {} through the face");
     for side in Side::BOTH {
         let (first, last) = match reach(side).as_slice() {
             [first, .., last] => (first.x, last.x),
@@ -195,8 +204,9 @@ pub(super) fn between_crosses<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some((lit, map)) = map(bench, tally) else { return };
     let width = map.end.width;
     let apart = |a: &Segment, b: &Segment| a.distance_between(b) - width;
-    let slant = libm::cos(map.end_line.angle());
-    let crosses = tally.measure("{} of wood to the cross channel before it");
+    let crosses = tally
+        .measure("{} of wood to the cross channel before it")
+        .below_nothing("it runs {} into the cross channel before it");
     for pair in map.crosses.windows(2) {
         let wood = apart(&pair[0].strip.centre, &pair[1].strip.centre);
         crosses.reading(Place::CrossChannel(pair[1].fret), Ok(wood));
@@ -206,11 +216,16 @@ pub(super) fn between_crosses<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         .remedy(Remedy::slope(&lit.channels.width, -1.0, "a channel of {} or narrower"))
         .advise("or mark frets farther apart");
     let nearest = map.crosses.iter().map(|cross| apart(&cross.strip.centre, &map.end.centre)).reduce(f64::min);
-    tally
-        .measure("{} of wood to the nearest cross channel")
-        .readings(nearest.map(|wood| (Place::EndChannel, Ok(wood))))
+    let end = tally.measure("{} of wood to the nearest cross channel").below_nothing("it runs {} into a cross channel");
+    end.readings(nearest.map(|wood| (Place::EndChannel, Ok(wood))))
         .input(&lit.channels.exit_past)
         .input(&lit.channels.exit_from)
-        .input(&lit.channels.width)
-        .remedy(Remedy::slope(&lit.channels.exit_past, slant, "an end channel {} or more past the slot"));
+        .input(&lit.channels.width);
+    // Only from beyond all cross channels does a farther end channel move away from them.
+    if map.crosses.iter().all(|cross| cross.line.x < map.end_line.x) {
+        let slope = libm::cos(map.end_line.angle());
+        end.remedy(Remedy::slope(&lit.channels.exit_past, slope, "an end channel {} or more past the slot"));
+    } else {
+        end.advise("count the end channel from the last slot");
+    }
 }

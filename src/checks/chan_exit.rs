@@ -2,31 +2,32 @@
 
 use super::bench::Bench;
 use super::chan::map;
+use super::message::millimetres;
 use super::place::Place;
 use super::remedy::Remedy;
 use super::tally::Tally;
 use crate::design::lamps::channels::ChannelMap;
+use crate::diag::codes;
 use crate::geom::{Convex, Point, Segment};
-use crate::spec::words::{PlaceAcross, Side};
+use crate::rounding;
+use crate::spec::words::Side;
 
 /// CHAN-09: the exit hole stays clear of the rod's slot, where the rod lies.
 pub(super) fn exit_to_rod<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some((lit, map)) = map(bench, tally) else { return };
     let Some(Some(rod)) = tally.known(bench.design.rod.as_ref().map_err(|missing| *missing)) else { return };
     let wood = rod.distance_to(map.exit.centre) - map.exit.radius;
-    let measure = tally.measure("{} of wood between exit hole and rod");
+    let measure = tally
+        .measure("{} of wood between exit hole and rod")
+        .below_nothing("the exit hole reaches {} into the rod's slot");
     measure.reading(Place::Whole, Ok(wood)).input(&lit.channels.exit_y).input(&lit.channels.exit_hole);
     if let Some(neck) = &bench.model.neck {
         measure.input_if(neck.rod_width.as_ref());
     }
-    if let Ok(PlaceAcross::Off(off, side)) = lit.channels.exit_y.get() {
-        let words = match side {
-            Side::Bass => "an exit {} or more to the bass",
-            Side::Treble => "an exit {} or more to the treble",
-        };
-        measure.remedy((wood > -map.exit.radius).then(|| Remedy::of_length("channels.exit_y", off, 1.0, words)));
-    }
-    measure.advise("move the exit off the rod, toward the bass or the treble");
+    let least = bench.limits.of_code(codes::CHAN_09).and_then(|limit| limit.error.least).unwrap_or(0.0);
+    let half = rod.corners().iter().map(|corner| corner.y).fold(0.0, f64::max);
+    let off = millimetres(rounding::up(half + map.exit.radius + least, 0.01));
+    measure.advise(format!("an exit {off} or more to the bass or the treble, or past the rod's end"));
 }
 
 /// CHAN-10: the heel's screws stay clear of the exit hole and the channels.
@@ -41,7 +42,9 @@ pub(super) fn screws<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         .chain([&map.end])
         .map(|s| s.outline())
         .collect();
-    let measure = tally.measure("{} of wood between the screw and the nearest channel or exit hole");
+    let measure = tally
+        .measure("{} of wood between the screw and the nearest channel or exit hole")
+        .below_nothing("the screw reaches {} into a channel or the exit hole");
     for (index, screw) in screws.iter().enumerate() {
         let centre = Point::new(screw.x.to_mm(), screw.y.toward_treble());
         let to_exit = Segment::new(centre, map.exit.centre).length() - map.exit.radius;
@@ -57,7 +60,9 @@ pub(super) fn past_end_channel<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some(outline) = tally.known(bench.design.outline.as_ref().map_err(|missing| *missing)) else { return };
     let end = outline.end.line();
     let (ahead, slant) = (map.end.outline(), libm::cos(map.end_line.angle()));
-    let measure = tally.measure("{} of wood past the end channel");
+    let measure = tally
+        .measure("{} of wood past the end channel")
+        .below_nothing("the end channel reaches {} past the board's end");
     for side in Side::BOTH {
         let own = map.side(side).outline();
         let on_side = |point: &&Point| side.toward_treble() * point.y > 0.0;
@@ -71,7 +76,11 @@ pub(super) fn past_end_channel<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         .input(&taper.past_last)
         .input(&lit.channels.width)
         .remedy(Remedy::slope(&lit.channels.exit_past, -slant, "an end channel {} or less past the slot"))
-        .remedy(Remedy::slope(&taper.past_last, libm::cos(outline.end.angle()), "{} of board past the last slot"));
+        .remedy(Remedy::slope(
+            &taper.past_last,
+            libm::cos(outline.end.angle()),
+            "{} or more of board past the last slot",
+        ));
     if (map.end_line.slant - outline.end.slant).abs() > 0.0 {
         measure.advise("or cut the end along the last fret");
     }
@@ -84,7 +93,7 @@ pub(super) fn exit_between<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let across = map.exit.centre.y;
     if across < bass.y || across > treble.y {
         let (reach, side) = if across < bass.y { (-bass.y, Side::Bass) } else { (treble.y, Side::Treble) };
-        let reach = super::message::millimetres(crate::rounding::down(reach, 0.01));
+        let reach = millimetres(rounding::down(reach, 0.01));
         tally
             .fault(Place::Whole, "the exit lies outside the side channels: no channel leads to it")
             .input(&lit.channels.exit_y)
@@ -106,12 +115,13 @@ pub(super) fn lamp_is_reached<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         }
     }
     let Some(first) = dead.first() else { return };
+    let place = Place::Lamp(first.number, first.fret);
     let message = match dead.len() - 1 {
         0 => "no channel leads from it to the exit".to_owned(),
-        more => format!("no channel leads from it to the exit (and {more} more lamps)"),
+        more => format!("no channel leads from it to the exit (and {more} more {})", place.noun(more)),
     };
     tally
-        .fault(Place::Lamp(first.number, first.fret), message)
+        .fault(place, message)
         .input(&lit.channels.exit_from)
         .input(super::mark::list_of(bench, first))
         .input(&lit.channels.exit_past)
@@ -139,10 +149,11 @@ pub(super) fn exit_to_end<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let slope = libm::cos(outline.end.angle());
     tally
         .measure("{} of wood between the exit hole and the board's end")
+        .below_nothing("the exit hole reaches {} past the board's end")
         .reading(Place::Whole, Ok(wood))
         .input(past)
         .input(&taper.past_last)
         .input(&lit.channels.exit_hole)
         .remedy(Remedy::slope(past, -slope, "an end channel {} or less past the slot"))
-        .remedy(Remedy::slope(&taper.past_last, slope, "{} of board past the last slot"));
+        .remedy(Remedy::slope(&taper.past_last, slope, "{} or more of board past the last slot"));
 }

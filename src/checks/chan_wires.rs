@@ -40,7 +40,7 @@ pub(super) fn layers<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let (depth, width, hookup) = (&lit.channels.depth, &lit.channels.width, &lit.circuit.hookup);
     let Some((wide, od)) = tally.known(width.mm().and_then(|width| Ok((width, hookup.mm()?)))) else { return };
     let a_layer = (wide / od).floor();
-    if !(a_layer >= 1.0) {
+    if a_layer < 1.0 || a_layer.is_nan() {
         let (wide, od) = (millimetres(wide), millimetres(od));
         tally
             .fault(Place::Whole, format!("a wire of {od} does not go into a channel {wide} wide"))

@@ -7,7 +7,7 @@ use super::remedy::Remedy;
 use super::tally::{Tally, at_least};
 use crate::design::board::layout::Layout;
 use crate::geom::{Point, Segment};
-use crate::model::{Known, PartialFret, ScaleLength};
+use crate::model::{Known, Missing, PartialFret, ScaleLength};
 use crate::spec::words::{NutAt, Side};
 
 /// Wood behind a zero fret: it breaks out sooner than it splits. Common practice, no source.
@@ -37,20 +37,23 @@ pub(super) fn count<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
 pub(super) fn last_gap<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let wire = &bench.model.wire;
     let Some(layout) = tally.known(bench.design.layout.as_ref().map_err(|missing| *missing)) else { return };
-    let room = last_gap_of(bench, layout).and_then(|gap| Ok(gap - wire.crown_width.mm()?));
-    tally
-        .measure("{} of room between the last two crowns")
-        .reading(Place::Fret(layout.last()), room)
+    let room = |fret: usize| Ok::<f64, Missing>(gap_before(bench, layout, fret)? - wire.crown_width.mm()?);
+    let measure = tally.measure("{} of room between the last two crowns");
+    measure
+        .below_nothing("the last two crowns overlap by {}")
+        .reading(Place::Fret(layout.last()), room(layout.last()))
         .input(&bench.model.frets.count)
-        .input(Input::from(&wire.crown_width).or_by(wire.pattern.as_ref()))
-        .remedy(Remedy::slope(&wire.crown_width, -1.0, "wire with a crown of {} or narrower"))
-        .advise("or fewer frets");
+        .input(Input::from(&wire.crown_width).or_by(wire.pattern.as_ref()));
+    let enough = measure.limit.warning.least.or(measure.limit.error.least).unwrap_or(0.0);
+    if let Some(fret) = (1..layout.last()).rev().find(|fret| room(*fret).is_ok_and(|room| room >= enough)) {
+        measure.advise(format!("{fret} or fewer frets, or wire with a narrower crown"));
+    }
 }
 
-/// The gap before the last fret, at its narrowest: on a fan over one of the edges.
-fn last_gap_of(bench: &Bench<'_>, layout: &Layout) -> Known<f64> {
-    let last = layout.last();
-    let (line, before) = (layout.last_line(), layout.fret(last - 1).unwrap_or(layout.zero_line()));
+/// The gap before a fret, at its narrowest: on a fan over one of the edges.
+fn gap_before(bench: &Bench<'_>, layout: &Layout, fret: usize) -> Known<f64> {
+    let no_such = Missing::faulty("frets.count");
+    let (before, line) = layout.fret(fret - 1).zip(layout.fret(fret)).ok_or(no_such)?;
     if !layout.fan {
         return Ok(line.x - before.x);
     }
@@ -68,13 +71,14 @@ pub(super) fn wood_past_last<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let known = (|| {
         let outline = bench.design.outline.as_ref().map_err(|missing| *missing)?;
         let slots = bench.design.slots.as_ref().map_err(|missing| *missing)?;
-        let (fret, slot) = slots.last().ok_or(crate::model::Missing::faulty("frets.count"))?;
+        let (fret, slot) = slots.last().ok_or(Missing::faulty("frets.count"))?;
         Ok((outline, *fret, (*slot)?))
     })();
     let Some((outline, fret, slot)) = tally.known(known) else { return };
     let square = libm::cos(slot.line.angle());
     let beyond = |end: Point| Ok((outline.end.at(end.y) - end.x) * square);
-    let measure = tally.measure("{} of wood beyond the last slot");
+    let measure =
+        tally.measure("{} of wood beyond the last slot").below_nothing("the last slot runs {} past the board's end");
     if slot.line.slant.abs() > 0.0 {
         measure.reading(Place::SideAtFret(Side::Bass, fret), beyond(slot.crown.start));
         measure.reading(Place::SideAtFret(Side::Treble, fret), beyond(slot.crown.end));
@@ -84,7 +88,7 @@ pub(super) fn wood_past_last<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     measure.input(&taper.past_last).input(&taper.end_cut).input(&bench.model.frets.count).remedy(Remedy::slope(
         &taper.past_last,
         square,
-        "{} past the last slot",
+        "{} or more past the last slot",
     ));
 }
 
@@ -184,7 +188,7 @@ pub(super) fn behind_nut<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     measure.reading(Place::Whole, left).input(behind).input(&frets.nut_at).remedy(Remedy::slope(
         behind,
         1.0,
-        "{} behind the zero line",
+        "{} or more behind the zero line",
     ));
 }
 

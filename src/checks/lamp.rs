@@ -6,7 +6,7 @@ use super::mark::{list_of, to_slot};
 use super::message::millimetres;
 use super::place::Place;
 use super::remedy::Remedy;
-use super::tally::{Tally, at_most};
+use super::tally::{Tally, at_least, at_most};
 use crate::design::lamps::seats::Seat;
 use crate::diag::codes::{Bounds, Limit};
 use crate::model::{Known, Sourced};
@@ -35,19 +35,18 @@ pub(super) fn seat_inside<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let (Some(lit), Some(seats)) = (bench.lit(), seats(bench, tally)) else { return };
     let thickness = &bench.model.board.thickness;
     let height = size(bench, &lit.lamp.lens_height);
-    let outside = seats.iter().find_map(|seat| Some((seat, seat.seat.ok().filter(|depth| *depth <= 0.0)?)));
-    if let Some((seat, depth)) = outside {
-        let message =
-            format!("the lens is too tall for the board: the seat would lie {} behind it", millimetres(-depth));
-        tally
-            .fault(Place::Lamp(seat.lamp, seat.fret), message)
-            .input(height)
-            .input(thickness)
-            .advise("a lamp with a lower lens, or a thicker board");
-    }
+    tally
+        .compare(at_least(0.0, "mm"), "the lens is too tall for the board: its seat comes to {} over the back")
+        .below_nothing("the lens is too tall for the board: its seat would lie {} behind the back")
+        .readings(each(seats, |seat| seat.seat))
+        .input(height)
+        .input(thickness)
+        .remedy(Remedy::slope(&lit.lamp.lens_height, -1.0, "a lamp whose lens is {} or lower"))
+        .remedy(Remedy::slope(thickness, 1.0, "a board of {} or thicker"));
     let over = |seat: &Seat| seat.seat.and_then(|depth| Ok(thickness.mm()? - depth));
     tally
         .measure("the seat leaves {} of the board's thickness")
+        .below_nothing("the seat would lie {} above the face")
         .readings(seats.iter().map(|seat| (Place::Lamp(seat.lamp, seat.fret), over(seat))))
         .input(height)
         .input(thickness)
@@ -61,6 +60,7 @@ pub(super) fn lead_room<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let thickness = &bench.model.board.thickness;
     tally
         .measure("{} of room for the leads behind the flange")
+        .below_nothing("the leads stand {} out of the back")
         .readings(each(seats, |seat| seat.lead_room))
         .input(size(bench, &lamp.lead_bend))
         .input(thickness)
@@ -77,6 +77,7 @@ pub(super) fn wood_above<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let lamp = lit.lamp;
     tally
         .measure("{} of wood above the flange")
+        .below_nothing("the counterbore breaks {} through the face")
         .readings(each(seats, |seat| seat.wood_above))
         .input(size(bench, &lamp.lens_height))
         .input(&lamp.proud)
@@ -90,6 +91,7 @@ pub(super) fn counterbore<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let (bore, flange) = (&lit.lamp.counterbore, &lit.lamp.flange);
     tally
         .measure("the counterbore is {} wider than the flange")
+        .below_nothing("the counterbore is {} narrower than the flange")
         .reading(Place::Whole, bore.mm().and_then(|bore| Ok(bore - flange.mm()?)))
         .input(size(bench, bore))
         .input(size(bench, flange))
@@ -120,7 +122,8 @@ pub(super) fn counterbore_to_slot<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) 
     let Some(lit) = bench.lit() else { return };
     let bore = &lit.lamp.counterbore;
     let Some(markers) = tally.known(bench.design.markers.as_deref().map_err(|missing| *missing)) else { return };
-    let measure = tally.measure("{} of wood between counterbore and slot");
+    let measure =
+        tally.measure("{} of wood between counterbore and slot").below_nothing("the counterbore cuts {} into the slot");
     for marker in markers {
         let wood = to_slot(bench, marker, bore.mm());
         measure.reading_of(list_of(bench, marker), bench.marker_place(marker), wood);
@@ -134,6 +137,7 @@ pub(super) fn play<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let (hole, lens) = (&lit.lamp.hole, &lit.lamp.lens);
     tally
         .measure("the hole is {} wider than the lens")
+        .below_nothing("the hole is {} narrower than the lens")
         .reading(Place::Whole, hole.mm().and_then(|hole| Ok(hole - lens.mm()?)))
         .input(size(bench, hole))
         .input(size(bench, lens))

@@ -97,7 +97,7 @@ pub(super) fn to_slot(bench: &Bench<'_>, marker: &Marker, diameter: Known<f64>) 
 /// MARK-03: wood between a marker's hole and the slots beside it.
 pub(super) fn hole_to_slot<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some(markers) = tally.known(bench.design.markers.as_deref().map_err(|missing| *missing)) else { return };
-    let measure = tally.measure("{} of wood between hole and slot");
+    let measure = tally.measure("{} of wood between hole and slot").below_nothing("the hole cuts {} into the slot");
     for marker in markers {
         let wood = to_slot(bench, marker, hole_diameter(bench.model));
         measure.reading_of(list_of(bench, marker), bench.marker_place(marker), wood);
@@ -113,7 +113,8 @@ pub(super) fn hole_to_edge<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some(table) = marked(bench) else { return };
     let Some(markers) = tally.known(bench.design.markers.as_deref().map_err(|missing| *missing)) else { return };
     for pair in [true, false] {
-        let measure = tally.measure("{} of wood between hole and edge");
+        let measure =
+            tally.measure("{} of wood between hole and edge").below_nothing("the hole reaches {} past the edge");
         for marker in markers.iter().filter(|marker| marker.side.is_some() == pair) {
             let wood = bench.design.clearance(bench.model, marker).map(|clear| clear.edge);
             measure.reading(bench.marker_place(marker), wood);
@@ -165,7 +166,7 @@ pub(super) fn between_pair<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let between = |bass: &Marker, treble: &Marker| {
         Ok::<f64, Missing>(Segment::new(bass.middle?, treble.middle?).length() - diameter?)
     };
-    let measure = tally.measure("{} of wood between the two holes");
+    let measure = tally.measure("{} of wood between the two holes").below_nothing("the two holes overlap by {}");
     measure
         .readings(pairs(markers).map(|(bass, treble)| (Place::Pair(bass.fret), between(bass, treble))))
         .input(&table.inset);
@@ -199,12 +200,14 @@ pub(super) fn dot_left<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         let rim = place.y.abs() + hole_diameter(bench.model)? / 2.0;
         Ok(depth.mm()? - bench.model.slots.skim.mm()? - bench.design.face?.drop(place.x, rim))
     };
-    let measure = tally.measure("{} of the dot is left at its rim");
+    let measure = tally
+        .measure("{} of the dot is left at its rim")
+        .below_nothing("the dot is {} too shallow to be left at its rim");
     measure
         .readings(markers.iter().map(|marker| (bench.marker_place(marker), left(marker))))
         .input(depth)
         .input(&bench.model.slots.skim)
-        .remedy(Remedy::slope(depth, 1.0, "dots bored {} deep"));
+        .remedy(Remedy::slope(depth, 1.0, "dots bored {} deep or deeper"));
     for input in super::radius::radius_inputs(bench) {
         measure.input(input);
     }
@@ -224,6 +227,7 @@ pub(super) fn under_dot<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     };
     tally
         .measure("{} of wood under the dot")
+        .below_nothing("the dot goes {} through the back")
         .readings(markers.iter().map(|marker| (bench.marker_place(marker), floor(marker))))
         .input(depth)
         .input(thickness)

@@ -44,25 +44,23 @@ pub enum Place {
 }
 
 impl Place {
-    /// What several of this kind are called: "6 more lamps".
-    pub(super) const fn plural(self) -> &'static str {
-        match self {
-            Self::Fret(_) => "frets",
-            Self::Lamp(..) => "lamps",
-            Self::Hole(..) => "holes",
-            Self::Pair(_) => "pairs",
-            Self::SideDot(_) => "side dots",
-            Self::SideChannel(_) | Self::CrossChannel(_) | Self::EndChannel => "channels",
-            Self::Group(_) => "groups",
-            Self::Screw(_) => "screws",
-            Self::Whole
-            | Self::Nut
-            | Self::Saddle
-            | Self::BoardEnd
-            | Self::Side(_)
-            | Self::SideAtNut(_)
-            | Self::SideAtFret(..) => "places",
-        }
+    /// What so many more of this kind are called: "1 more lamp", "6 more lamps".
+    pub(super) fn noun(self, count: usize) -> String {
+        let noun = match self {
+            Self::Fret(_) => "fret",
+            Self::Lamp(..) => "lamp",
+            Self::Hole(..) => "hole",
+            Self::Pair(_) => "pair",
+            Self::SideDot(_) => "side dot",
+            Self::SideChannel(_) | Self::CrossChannel(_) | Self::EndChannel => "channel",
+            Self::Group(_) => "group",
+            Self::Screw(_) => "screw",
+            Self::Side(_) => "side",
+            Self::Whole | Self::Nut | Self::Saddle | Self::BoardEnd | Self::SideAtNut(_) | Self::SideAtFret(..) => {
+                "place"
+            }
+        };
+        if count == 1 { noun.to_owned() } else { format!("{noun}s") }
     }
 
     /// Whether a waiver's place, as somebody wrote it, names this place: `fret 25`, `lamp 13`.

@@ -28,11 +28,10 @@ pub(super) fn wide_enough<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         return;
     }
     let half_blank = tally.known(bench.design.blank_width).map(|width| width / 2.0);
-    let places = tally.known(places_along(bench));
-    let Some((end, half_board)) = places else {
+    let Some((end, half_board)) = tally.known(places_along(bench)) else {
         // Without the board's end a single radius can still be held against a blank that is written.
         if let (Face::One(radius), Some(half)) = (face, half_blank) {
-            report(bench, tally, (Place::Whole, radius), (half, "blank"));
+            report(bench, tally, ("", radius), (half, "blank"));
         }
         return;
     };
@@ -40,8 +39,8 @@ pub(super) fn wide_enough<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         Some(half) if half >= half_board => (half, "blank"),
         _ => (half_board, "board"),
     };
-    for (place, at) in [(Place::Nut, bench.design.squared_end.unwrap_or(0.0)), (Place::BoardEnd, end)] {
-        let place = if matches!(face, Face::One(_)) { Place::Whole } else { place };
+    for (place, at) in [("nut: ", bench.design.squared_end.unwrap_or(0.0)), ("board's end: ", end)] {
+        let place = if matches!(face, Face::One(_)) { "" } else { place };
         if report(bench, tally, (place, face.radius(at)), (half, of_what)) {
             return;
         }
@@ -58,15 +57,15 @@ fn places_along(bench: &Bench<'_>) -> Known<(f64, f64)> {
 fn report<'a>(
     bench: &Bench<'a>,
     tally: &mut Tally<'a>,
-    (place, radius): (Place, f64),
+    (place, radius): (&str, f64),
     (half, of_what): (f64, &str),
 ) -> bool {
     if radius > half {
         return false;
     }
-    let (radius, half) = (millimetres(radius), millimetres(half));
-    let message = format!("there is no circle of {radius} over the {of_what}: half its width is {half}");
-    let fault = tally.fault(place, message);
+    let (radius, half) = (millimetres(radius), millimetres((100.0 * half).round() / 100.0));
+    let message = format!("{place}there is no circle of {radius} over the {of_what}: half its width is {half}");
+    let fault = tally.fault(Place::Whole, message);
     for input in radius_inputs(bench) {
         fault.input(input);
     }
@@ -81,7 +80,7 @@ fn report<'a>(
 pub(super) fn edge_height<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let thickness = &bench.model.board.thickness;
     let Some(heights) = tally.known(edge_heights(bench)) else { return };
-    let measure = tally.measure("{} of wood at the edge");
+    let measure = tally.measure("{} of wood at the edge").below_nothing("the edge would lie {} below the back");
     measure
         .readings(heights.into_iter().map(|(place, height)| (place, Ok(height))))
         .input(thickness)

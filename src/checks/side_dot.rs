@@ -24,6 +24,7 @@ pub(super) fn to_channel<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let wood = margin.mm().and_then(|margin| Ok(margin - side.depth.mm()?));
     tally
         .measure("{} of wood between the side dots and the side channel")
+        .below_nothing("the side dots reach {} into the side channel")
         .reading(Place::Whole, wood)
         .input(&side.depth)
         .input(margin)
@@ -60,7 +61,9 @@ pub(super) fn to_slot<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     if binding > 0.0 && depth <= binding {
         return;
     }
-    let measure = tally.measure("{} of wood between the dot and a slot's open end");
+    let measure = tally
+        .measure("{} of wood between the dot and a slot's open end")
+        .below_nothing("the dot reaches {} into a slot's open end");
     for dot in dots {
         for (fret, slot) in slots.iter().filter(|(fret, _)| *fret == dot.fret || *fret + 1 == dot.fret) {
             let wood = slot.and_then(|slot| Ok((slot, below_slot(bench, side, dot, *fret, &slot)?)));

@@ -17,7 +17,7 @@ pub(super) fn room_under_tang<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     tally.measure("{} of room under the tang").reading(Place::Whole, room.mm()).input(room).remedy(Remedy::slope(
         room,
         1.0,
-        "{} of room",
+        "{} or more of room",
     ));
 }
 
@@ -27,6 +27,7 @@ pub(super) fn wood_under<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some(depths) = tally.known(bench.depths_deepest_first()) else { return };
     tally
         .measure("{} of wood under the slot")
+        .below_nothing("the slot goes {} through the back")
         .readings(depths.map(|row| (Place::Fret(row.fret), row.wood_under)))
         .input(&model.board.thickness)
         .input(&model.wire.tang_depth)
@@ -79,5 +80,5 @@ pub(super) fn binding<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         .reading(Place::Whole, board.tang_gap.mm())
         .input(&board.tang_gap)
         .input(&board.binding)
-        .remedy(Remedy::slope(&board.tang_gap, 1.0, "a gap of {}"));
+        .remedy(Remedy::slope(&board.tang_gap, 1.0, "a gap of {} or more"));
 }

@@ -13,6 +13,7 @@ pub(super) fn blank<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         let spare = length.mm().and_then(|length| Ok(length - bench.design.needed_length?));
         tally
             .measure("the blank is {} longer than the board")
+            .below_nothing("the blank is {} shorter than the board")
             .reading(Place::Whole, spare)
             .input(length)
             .input(&bench.model.taper.past_last)
@@ -23,6 +24,7 @@ pub(super) fn blank<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         let spare = thickness.mm().and_then(|blank| Ok(blank - board.thickness.mm()? - skim.mm()?));
         tally
             .compare(at_least(0.0, "mm"), "the blank is {} thicker than the board with its skim")
+            .below_nothing("the blank is {} thinner than the board with its skim")
             .reading(Place::Whole, spare)
             .input(thickness)
             .input(&board.thickness)

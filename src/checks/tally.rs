@@ -32,6 +32,8 @@ pub(super) struct Reading<'a> {
 pub struct Measure<'a> {
     /// The fact, `{}` standing for the figure with its unit.
     pub(super) says: Cow<'static, str>,
+    /// The same of a figure below nothing, which is then named without its sign.
+    pub(super) below: Option<&'static str>,
     pub(super) limit: Limit,
     pub(super) readings: Vec<Reading<'a>>,
     pub(super) inputs: Vec<Input<'a>>,
@@ -83,6 +85,7 @@ impl<'a> Tally<'a> {
     fn against(&mut self, limit: Limit, says: impl Into<Cow<'static, str>>) -> &mut Measure<'a> {
         self.measures.push(Measure {
             says: says.into(),
+            below: None,
             limit,
             readings: Vec::new(),
             inputs: Vec::new(),
@@ -138,6 +141,12 @@ impl<'a> Tally<'a> {
 }
 
 impl<'a> Measure<'a> {
+    /// Says the fact in other words where the figure is below nothing: "cuts {} into" for "leaves −{} under".
+    pub(super) fn below_nothing(&mut self, says: &'static str) -> &mut Self {
+        self.below = Some(says);
+        self
+    }
+
     /// Takes a figure, or notes the key that it waits for.
     pub(super) fn reading(&mut self, place: Place, value: Known<f64>) -> &mut Self {
         self.take(place, value, None)

@@ -16,7 +16,8 @@ pub(super) fn string_to_edge<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         Some(layout) => layout.last(),
         None => return,
     };
-    let measure = tally.measure("the outer string is {} from the edge");
+    let measure =
+        tally.measure("the outer string is {} from the edge").below_nothing("the outer string lies {} off the board");
     for side in Side::BOTH {
         measure.reading_of(edge_key(bench, side, false), Place::SideAtNut(side), to_edge(bench, side, 0));
         measure.reading_of(edge_key(bench, side, true), Place::SideAtFret(side, last), to_edge(bench, side, last));
@@ -54,6 +55,7 @@ pub(super) fn blank_width<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     })();
     tally
         .measure("the blank is {} wider than the board")
+        .below_nothing("the blank is {} narrower than the board")
         .reading(Place::Whole, spare)
         .input(width)
         .input(edge_key(bench, Side::Bass, true))

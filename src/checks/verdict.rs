@@ -57,6 +57,9 @@ pub(super) fn judge(bench: &Bench<'_>, check: &Check, tally: &Tally<'_>, found: 
             }
         }
     }
+    if found.has(codes::RADIUS_01) && check.unless.contains(&codes::RADIUS_01) {
+        verdict.waits.push(radius_key(bench));
+    }
     for measure in &tally.measures {
         let open: Vec<Reading<'_>> =
             measure.readings.iter().copied().filter(|reading| !found.explains(check.unless, reading.place)).collect();
@@ -78,7 +81,10 @@ fn judge_measure(
         readings.iter().partition(|reading| !reading.value.is_nan());
     if let Some(reading) = impossible.first() {
         if found.has(codes::RADIUS_01) {
-            verdict.waits.push(radius_key(bench));
+            let key = radius_key(bench);
+            if !verdict.waits.contains(&key) {
+                verdict.waits.push(key);
+            }
         } else {
             errors.push((code, reading.place));
             verdict.findings.push(cannot_be(code, measure, reading));
@@ -128,10 +134,13 @@ fn worst(
     let slack = |reading: &Reading<'_>| limits::slack(bounds, reading.value);
     let worst = failing.iter().copied().reduce(|worst, next| if slack(next) < slack(worst) { next } else { worst })?;
     let bound = limits::nearest(bounds, worst.value)?;
-    let fact = message::fact(&measure.says, worst.value, bounds, bound, measure.limit.unit);
+    let fact = match measure.below.filter(|_| worst.value < 0.0) {
+        Some(says) => message::fact(says, -worst.value, bounds, bound, measure.limit.unit),
+        None => message::fact(&measure.says, worst.value, bounds, bound, measure.limit.unit),
+    };
     let others = match failing.len() - 1 {
         0 => String::new(),
-        more => format!(" (and {more} more {})", worst.place.plural()),
+        more => format!(" (and {more} more {})", worst.place.noun(more)),
     };
     let message = placed(worst.place, &format!("{fact}{others}"));
     let mut finding = pointing(code, severity, message, worst.key.iter().chain(&measure.inputs));

@@ -29,6 +29,7 @@ pub(super) fn grip<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let (wire, slots) = (&bench.model.wire, &bench.model.slots);
     tally
         .measure("the barb is {} wider than the kerf")
+        .below_nothing("the barb is {} narrower than the kerf")
         .reading(Place::Whole, wider(&wire.barb_width, &slots.kerf))
         .input(kerf(bench))
         .input(size(bench, &wire.barb_width))
@@ -55,6 +56,7 @@ pub(super) fn stick<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let left = |cut: Known<f64>| Ok(wire.stick.mm()? - cut?);
     tally
         .measure("a stick is {} longer than the piece")
+        .below_nothing("a stick is {} shorter than the piece")
         .readings(pieces.iter().map(|piece| (Place::Fret(piece.fret), left(piece.cut))))
         .input(size(bench, &wire.stick))
         .input(&wire.overhang)
@@ -66,6 +68,7 @@ pub(super) fn barb<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let wire = &bench.model.wire;
     tally
         .measure("the barb is {} wider than the tang")
+        .below_nothing("the barb is {} narrower than the tang")
         .reading(Place::Whole, wider(&wire.barb_width, &wire.tang_width))
         .input(size(bench, &wire.barb_width))
         .input(size(bench, &wire.tang_width))

@@ -4,10 +4,13 @@
 //! findings in the report for all that cannot be used, all at once. What the file says is not judged here beyond
 //! its form; whether keys go together is judged once the shop's defaults have filled the gaps.
 
+mod agreement;
 pub mod date;
 mod document;
 pub mod entry;
 mod figure;
+mod filling;
+pub mod leaf;
 mod nearest;
 pub mod note;
 pub mod overrides;
@@ -20,6 +23,7 @@ pub mod tables;
 pub mod words;
 
 pub use entry::{Entry, Given};
+pub use filling::filled;
 pub(crate) use nearest::nearest;
 pub use tables::{Shop, Spec};
 
@@ -31,6 +35,12 @@ use toml::de::DeTable;
 
 /// The edition of the language that is read here.
 const FORMAT: u32 = 1;
+
+/// The place of a key's table in the order of the commission file.
+pub(crate) fn table_rank(key: &str) -> usize {
+    let table = key.split(['.', '[']).next().unwrap_or(key);
+    Spec::KEYS.iter().position(|known| *known == table).unwrap_or(Spec::KEYS.len())
+}
 
 /// Reads a commission file: every key, all findings at once.
 pub fn read(sources: &Sources, file: FileId, report: &mut Report) -> Spec {
@@ -45,9 +55,16 @@ pub fn read(sources: &Sources, file: FileId, report: &mut Report) -> Spec {
     spec
 }
 
-/// Reads a shop file.
+/// Reads a shop file; what is missing or twice in it is found here too.
 pub fn read_shop(sources: &Sources, file: FileId, report: &mut Report) -> Shop {
-    read_file(sources, file, report)
+    let shop = read_file(sources, file, report);
+    agreement::judge_shop(&shop, report);
+    shop
+}
+
+/// Judges whether the keys of a commission go together, once the shop's defaults have filled its gaps.
+pub fn judge(filled: &Spec, report: &mut Report) {
+    agreement::judge_commission(filled, report);
 }
 
 fn read_file<T: Table>(sources: &Sources, file: FileId, report: &mut Report) -> T {

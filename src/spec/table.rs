@@ -53,7 +53,23 @@ macro_rules! table {
             }
         }
 
+        impl $crate::spec::leaf::Leaves for $name {
+            fn leaves(&self, place: &str, _span: $crate::source::Span, out: &mut Vec<$crate::spec::leaf::Leaf>) {
+                $($crate::spec::leaf::key_leaves(
+                    &self.$field,
+                    place,
+                    $crate::spec::table::key_name!($field $($key)?),
+                    out,
+                );)*
+            }
+        }
+
         impl $name {
+            /// A table of which nothing is written.
+            pub fn empty(header: $crate::source::Span) -> Self {
+                Self { header, $($field: None,)* }
+            }
+
             /// The keys that the table must have and has not.
             pub fn missing(&self) -> impl Iterator<Item = &'static str> {
                 [$((

@@ -36,7 +36,7 @@ table! {
         /// Where the resistors are.
         resistors: Resistors => required word(),
         /// What a resistor may turn into heat.
-        resistor_rating: Power => required quantity(MoreThanZero),
+        resistor_rating: Power => optional quantity(MoreThanZero),
         /// The series of preferred values.
         series: Series => optional word(),
         /// The switch, in words.

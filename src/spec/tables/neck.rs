@@ -39,8 +39,8 @@ table! {
 table! {
     /// A screw through the heel.
     ScrewTable {
-        /// Its place along.
-        x: PlaceAlong => required along(Along::Anywhere, Any),
+        /// From the zero line, along the centreline.
+        x: Length => required quantity(Any),
         /// Its place across.
         y: PlaceAcross => required across(),
         /// Diameter of its hole.

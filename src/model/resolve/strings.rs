@@ -1,0 +1,84 @@
+//! `[strings]`: one by one, or a set of the shop.
+
+use super::resolver::{Resolver, needed, one_value, shown};
+use crate::diag::codes;
+use crate::model::{InstrumentString, Key, Missing, Origin, Sourced, Strings, Why};
+use crate::spec::Spec;
+use crate::spec::entry::{Entry, value_of};
+use crate::spec::leaf::Leaves;
+use crate::spec::tables::{ShopStringsTable, StringSet, StringTable, StringsTable};
+use crate::spec::words::Spacing;
+
+const SET: Key = "strings.set";
+
+impl Resolver<'_> {
+    pub(super) fn strings(&mut self, spec: &Spec) -> Strings {
+        let empty = StringsTable::empty(spec.header);
+        let table = value_of(&spec.strings).unwrap_or(&empty);
+        Strings {
+            spread_nut: self.required("strings.spread_nut", &table.spread_nut),
+            spread_saddle: self.required("strings.spread_saddle", &table.spread_saddle),
+            spacing: self.or_built_in("strings.spacing", &table.spacing, Spacing::EqualGaps),
+            spacing_saddle: self.or_built_in("strings.spacing_saddle", &table.spacing_saddle, Spacing::EqualCentres),
+            set: self.set(&table.set),
+        }
+    }
+
+    fn set(&mut self, entry: &Option<Entry<StringSet>>) -> Sourced<Vec<InstrumentString>> {
+        let written = self.required(SET, entry);
+        let value = written.value.and_then(|set| match set {
+            StringSet::List(list) => strings_of(&list),
+            StringSet::Id(id) => self.shop_set(&id, entry.as_ref()),
+        });
+        Sourced { value, key: SET, origin: written.origin, written: written.written }
+    }
+
+    /// A set of the shop by its id.
+    fn shop_set(&mut self, id: &str, entry: Option<&Entry<StringSet>>) -> Result<Vec<InstrumentString>, Missing> {
+        let sets = self.shop.and_then(|shop| value_of(&shop.strings));
+        let sets: &[ShopStringsTable] = sets.map_or(&[], Vec::as_slice);
+        let Some(row) = sets.iter().find(|row| value_of(&row.id).is_some_and(|known| known == id)) else {
+            let known: Vec<&str> = sets.iter().filter_map(|row| value_of(&row.id)).map(String::as_str).collect();
+            let message = if self.shop.is_some() {
+                format!("the shop has no set of strings \"{id}\"")
+            } else {
+                format!("there is no shop file that knows a set of strings \"{id}\"")
+            };
+            if let Some(entry) = entry {
+                self.not_there(codes::SPEC_19, SET, entry.span, message, id, known.into_iter());
+            }
+            return Err(Missing::faulty(SET));
+        };
+        let Ok(list) = needed(&row.set) else { return Err(Missing::faulty(SET)) };
+        let mut leaves = Vec::new();
+        list.leaves(SET, row.header, &mut leaves);
+        for leaf in leaves {
+            let origin = Origin::ShopRow { span: leaf.span, id: id.to_owned() };
+            self.add(leaf.key, shown(leaf.says), origin);
+        }
+        strings_of(&list)
+    }
+}
+
+/// The strings of a list; one that is not whole leaves the set open or faulty.
+fn strings_of(list: &[StringTable]) -> Result<Vec<InstrumentString>, Missing> {
+    if list.is_empty() {
+        return Err(Missing::faulty(SET));
+    }
+    let string = |row: &StringTable| {
+        let note = needed(&row.note)?;
+        let weight = match &row.weight {
+            // A weight that is not decided is one that was not weighed: the sheets have a stand-in for it.
+            Some(entry) if !entry.is_open() => Some(one_value(entry)?),
+            _ => None,
+        };
+        Ok(InstrumentString {
+            note: note.name,
+            semitone: note.semitone,
+            gauge: needed(&row.gauge)?,
+            kind: needed(&row.kind)?,
+            weight,
+        })
+    };
+    list.iter().map(string).collect::<Result<_, Why>>().map_err(|why| Missing { key: SET, why })
+}

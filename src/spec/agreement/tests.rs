@@ -1,0 +1,1 @@
+//! Whole commissions judged: what is missing, contradictory, half.
