@@ -21,7 +21,14 @@ macro_rules! built_in {
 }
 
 /// The built-in templates by name: one for each sheet, and parts they share under `_parts/`.
-const BUILT_IN: &[(&str, &str)] = &built_in!["cover", "fret-table", "slot-depth",];
+#[rustfmt::skip]
+const BUILT_IN: &[(&str, &str)] = &built_in![
+    "cover",
+    "fret-table",
+    "slot-depth",
+    "nut-and-saddle",
+    "strings",
+];
 
 /// What every template's name ends in; names in messages and calls go without.
 const SUFFIX: &str = ".md";

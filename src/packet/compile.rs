@@ -8,10 +8,10 @@ use crate::design::Design;
 use crate::diag::Report;
 use crate::emit;
 use crate::model::{Model, resolve};
-use crate::paper;
+use crate::paper::Paper;
 use crate::sheets::{self, Job};
 use crate::spec::entry::value_of;
-use crate::spec::words::{Paper, Word};
+use crate::spec::words::Word;
 use crate::spec::{self, Spec};
 
 /// What reading, resolving, computing and checking gave.
@@ -58,10 +58,7 @@ fn number(spec: &Spec) -> Option<Number> {
 }
 
 fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>) -> Packet {
-    let paper = match options.paper.or_else(|| job.model.commission.paper.get().ok()) {
-        Some(Paper::Letter) => paper::Paper::Letter,
-        _ => paper::Paper::A4,
-    };
+    let paper = options.paper.or_else(|| job.model.commission.paper.get().ok()).unwrap_or(Paper::A4);
     let bound = bind::bind(job, sheets::make(job), paper);
     let mut files = vec![PacketFile { path: "packet.pdf".to_owned(), bytes: emit::pdf::pdf(&bound.document) }];
     if !options.only.is_empty() {
