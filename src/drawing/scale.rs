@@ -29,6 +29,8 @@ pub enum Scaling {
 const STANDARD: [f64; 3] = [1.0, 2.0, 5.0];
 /// Steps between them, for the exceptional case the standard allows.
 const BETWEEN: [f64; 7] = [1.5, 2.5, 3.0, 3.5, 4.0, 6.0, 8.0];
+/// Smaller than this nothing is drawn.
+const SMALLEST: f64 = 0.01;
 /// Below this share of what would fit, a step between is taken.
 const LEAST_USE: f64 = 0.85;
 
@@ -78,7 +80,7 @@ pub(crate) fn candidates() -> Vec<(f64, bool)> {
             }
         }
     }
-    ratios.push((0.01, true));
+    ratios.push((SMALLEST, true));
     ratios.sort_by(|one, two| two.0.total_cmp(&one.0));
     ratios.dedup_by(|one, two| (one.0 - two.0).abs() < 1e-12);
     ratios
@@ -86,12 +88,17 @@ pub(crate) fn candidates() -> Vec<(f64, bool)> {
 
 /// The scale to take, given which ones fit: the largest full step, unless it uses too little.
 ///
-/// `None` when not even the smallest fits.
-pub(crate) fn choose(fits: impl Fn(f64) -> bool) -> Option<f64> {
+/// The smallest where none fits.
+pub(crate) fn choose(fits: &impl Fn(f64) -> bool) -> f64 {
     let all = candidates();
-    let largest = all.iter().find(|(ratio, _)| fits(*ratio))?.0;
-    let full = all.iter().find(|(ratio, full)| *full && *ratio <= largest).map_or(0.0, |(ratio, _)| *ratio);
-    Some(if full >= LEAST_USE * largest { full } else { largest })
+    let largest = all.iter().map(|(ratio, _)| *ratio).find(|ratio| fits(*ratio)).unwrap_or(SMALLEST);
+    let full = all.iter().find(|(ratio, full)| *full && *ratio <= largest).map_or(SMALLEST, |(ratio, _)| *ratio);
+    if full >= LEAST_USE * largest { full } else { largest }
+}
+
+/// The ratio of a scheme: in small steps, up to 1.
+pub(crate) fn choose_scheme(fits: &impl Fn(f64) -> bool) -> f64 {
+    (0..50).map(|step| 1.0 - f64::from(step) * 0.02).find(|ratio| fits(*ratio)).unwrap_or(0.02)
 }
 
 #[cfg(test)]
@@ -100,15 +107,15 @@ mod tests {
 
     #[test]
     fn the_largest_full_step_is_taken() {
-        assert!((choose(|ratio| ratio <= 2.2).unwrap() - 2.0).abs() < 1e-12);
-        assert!((choose(|ratio| ratio <= 0.21).unwrap() - 0.2).abs() < 1e-12);
-        assert!((choose(|ratio| ratio <= 5.5).unwrap() - 5.0).abs() < 1e-12);
+        assert!((choose(&|ratio| ratio <= 2.2) - 2.0).abs() < 1e-12);
+        assert!((choose(&|ratio| ratio <= 0.21) - 0.2).abs() < 1e-12);
+        assert!((choose(&|ratio| ratio <= 5.5) - 5.0).abs() < 1e-12);
     }
 
     #[test]
     fn a_step_between_is_taken_where_the_full_step_wastes_the_room() {
-        assert_eq!(Scale::uniform(choose(|ratio| ratio <= 0.401).unwrap()).text(), "1 : 2.5");
-        assert_eq!(Scale::uniform(choose(|ratio| ratio <= 4.2).unwrap()).text(), "4 : 1");
+        assert_eq!(Scale::uniform(choose(&|ratio| ratio <= 0.401)).text(), "1 : 2.5");
+        assert_eq!(Scale::uniform(choose(&|ratio| ratio <= 4.2)).text(), "4 : 1");
     }
 
     #[test]

@@ -4,6 +4,7 @@
 //! this commission, or where its main number waits for an open value.
 
 mod data;
+pub mod figures;
 mod job;
 mod sheet;
 pub mod stamp;

@@ -11,6 +11,7 @@ use super::super::textbox::{TextBox, across};
 use super::layout::{Layout, NOTE_GAP, note_size, to_paper};
 use super::linear::{RowedLinear, TAIL};
 use super::marks::unit;
+use super::ordinates::reach;
 use kurbo::Rect;
 
 /// Length of the arrow beside a note, and its gap.
@@ -21,6 +22,9 @@ const GAP: f64 = 0.9;
 const ADJACENT: f64 = 1.6;
 /// Price of a leader.
 const LEADER: f64 = 2.0;
+
+/// Radius of the dot at a leader's end.
+pub(super) const DOT: f64 = 0.55;
 
 /// How the first point of a choice's lines is marked.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -46,9 +50,16 @@ impl Choice {
         Self { place, leader: Vec::new(), end: End::Nothing, price }
     }
 
-    /// The straight pieces of its leader.
+    /// The straight pieces of its leader, and a cross for the dot at its end.
     pub(super) fn pieces(&self) -> impl Iterator<Item = Line> {
-        self.leader.windows(2).map(|pair| Line::new(pair[0], pair[1]))
+        let dot = match self.end {
+            End::Dot(at) => Some(at),
+            End::Nothing | End::Arrow(..) => None,
+        };
+        let cross = dot
+            .into_iter()
+            .flat_map(|at| [Vec2::new(DOT, 0.0), Vec2::new(0.0, DOT)].map(|reach| Line::new(at - reach, at + reach)));
+        self.leader.windows(2).map(|pair| Line::new(pair[0], pair[1])).chain(cross)
     }
 }
 
@@ -203,8 +214,8 @@ pub(super) fn with_leader(at: Point, clear: f64, tip: Tip, place: TextBox, price
 }
 
 /// Along a line, on its side.
-pub(super) fn along_line(name: &LineName, size: Vec2, factors: Scale) -> Vec<Choice> {
-    let (from, to) = (to_paper(name.from, factors), to_paper(name.to, factors));
+pub(super) fn along_line(name: &LineName, size: Vec2, layout: &Layout<'_>) -> Vec<Choice> {
+    let (from, to) = (to_paper(name.from, layout.factors), to_paper(name.to, layout.factors));
     let mut line = unit(to - from);
     if line.x < -1e-6 || (line.x.abs() <= 1e-6 && line.y < 0.0) {
         line = -line;
@@ -227,6 +238,27 @@ pub(super) fn along_line(name: &LineName, size: Vec2, factors: Scale) -> Vec<Cho
         for more in [0.0, 1.0, 2.5, 4.5, 7.0, 10.0, 14.0, 20.0] {
             let centre = from.lerp(to, share) + outward * (size.y / 2.0 + 1.1 + tilt + more);
             choices.push(Choice::bare(sized(size, centre, along), price + more));
+        }
+    }
+    if layout.has_ordinates(name.side) {
+        // The figures take the line's own side: beyond them, with an arrow between them.
+        let highest = reach(layout.extents, name.side) + NOTE_GAP;
+        let away = name.side.outward();
+        let half = size.x / 2.0 * away.x.abs() + size.y / 2.0 * away.y.abs();
+        for lower in 0..8_u32 {
+            for step in 1..20 {
+                let tip = from.lerp(to, f64::from(step) * 0.05);
+                let rise = highest - f64::from(lower) * 4.0 - tip.to_vec2().dot(away);
+                if rise < 6.0 {
+                    continue;
+                }
+                choices.push(Choice {
+                    place: sized(size, tip + away * (rise + half), LEVEL),
+                    leader: vec![tip, tip + away * (rise - GAP)],
+                    end: End::Arrow(tip, -away),
+                    price: 6.0 - f64::from(lower) * 0.5 + f64::from((step - 10_i32).abs()) * 0.1,
+                });
+            }
         }
     }
     // On the other side of the line, or beyond its ends, where its own side is taken.

@@ -10,7 +10,7 @@ use super::super::scale::{Scale, Scaling};
 use super::super::style::{Layer, Lettering, Pen};
 use super::super::textbox::TextBox;
 use super::super::{Drawing, Fill, Room};
-use super::choices::{Choice, End};
+use super::choices::{Choice, DOT, End};
 use super::key;
 use super::layout::{Layout, to_paper};
 use super::linear::RowedLinear;
@@ -96,7 +96,7 @@ fn written(placed: &Placed<'_>, choice: &Choice, items: &mut Vec<(Layer, Item)>)
         End::Nothing => {}
         End::Arrow(tip, toward) => items.push((Layer::Dimensions, arrowhead(tip, toward))),
         End::Dot(at) => {
-            let outline = circle(at, 0.55);
+            let outline = circle(at, DOT);
             items.push((Layer::Dimensions, Item::Path { outline, stroke: None, fill: Some(Fill::Black) }));
         }
     }

@@ -65,6 +65,7 @@ pub(super) struct Layout<'a> {
     pub(super) reserved: Rect,
     pub(super) linears: Vec<RowedLinear<'a>>,
     pub(super) ordinates: Vec<PlacedOrdinates>,
+    ordinate_sides: Vec<Side>,
 }
 
 impl<'a> Layout<'a> {
@@ -97,12 +98,18 @@ impl<'a> Layout<'a> {
         for rowed in &linears {
             extents = extents.union(rowed.bounds());
         }
-        let reserved = extents.union(names_room(drawing, outline, factors)).union(notes_room(drawing, extents));
-        Self { factors, outline, extents, reserved, linears, ordinates: placed_ordinates }
+        let names = names_room(drawing, outline, extents, &taken, factors);
+        let reserved = extents.union(names).union(notes_room(drawing, extents));
+        Self { factors, outline, extents, reserved, linears, ordinates: placed_ordinates, ordinate_sides: taken }
     }
 }
 
 impl Layout<'_> {
+    /// Whether figures of ordinates stand on a side.
+    pub(super) fn has_ordinates(&self, side: Side) -> bool {
+        self.ordinate_sides.contains(&side)
+    }
+
     /// The extension lines of a dimension, broken where they would run through the figures of ordinates.
     pub(super) fn extensions(&self, rowed: &RowedLinear<'_>) -> Vec<Line> {
         let texts: Vec<TextBox> =
@@ -118,13 +125,17 @@ pub(super) fn size(drawing: &Drawing, measures: &Measures, factors: Scale) -> Ve
 }
 
 /// The outline with room on the sides that carry a line's name or where a label may have to go.
-fn names_room(drawing: &Drawing, outline: Rect, factors: Scale) -> Rect {
+fn names_room(drawing: &Drawing, outline: Rect, extents: Rect, taken: &[Side], factors: Scale) -> Rect {
     drawing.annotations.iter().fold(outline, |room, annotation| match annotation {
         Annotation::LineName(LineName { from, to, side, text, lettering, .. }) => {
             let middle = to_paper(from.midpoint(*to), factors);
             let height = TextBox::centred(text, *lettering, middle, side.along()).half_height * 2.0;
-            let reach = side.outward() * (height + 2.0);
-            room.union_pt(middle + reach)
+            if taken.contains(side) {
+                let level = ordinates::reach(extents, *side) + NOTE_GAP + height;
+                let outward = side.outward();
+                return room.union_pt(middle + outward * (level - middle.to_vec2().dot(outward)));
+            }
+            room.union_pt(middle + side.outward() * (height + 2.0))
         }
         Annotation::Label(Label { .. }) | Annotation::Round(_) => {
             room.union(Rect::new(outline.x0, outline.y0 - NAME_ROOM, outline.x1, outline.y1 + NAME_ROOM))

@@ -14,13 +14,15 @@ use super::marks::{ARROW_LENGTH, unit};
 use super::ordinates::reach;
 
 /// From the view to the first row.
-const FIRST_ROW: f64 = 7.5;
+const FIRST_ROW: f64 = 6.5;
 /// From row to row, where no text needs more.
-const NEXT_ROW: f64 = 6.5;
+const NEXT_ROW: f64 = 6.0;
 /// Gap between feature and extension line.
 const GAP: f64 = 1.0;
 /// How far an extension line passes its dimension line.
 const OVERSHOOT: f64 = 1.5;
+/// Dimensions that overlap by no more than this meet end to end and share a row.
+const TOUCH: f64 = 1.0;
 /// Shorter lines have their arrows outside.
 const SHORT: f64 = 2.0 * ARROW_LENGTH + 2.5;
 /// Length of the line behind an arrow that stands outside.
@@ -36,6 +38,8 @@ pub(super) struct RowedLinear<'a> {
     pub(super) ends: [Point; 2],
     /// Away from the measured points.
     pub(super) outward: Vec2,
+    /// Whether the figure may stand beside the line: no other row is in the way.
+    pub(super) outermost: bool,
 }
 
 impl RowedLinear<'_> {
@@ -74,15 +78,15 @@ impl RowedLinear<'_> {
 
     /// The box of lines and of the figure where it will most likely stand.
     pub(super) fn bounds(&self) -> Rect {
-        let figure =
-            super::choices::beside_dimension(self, super::choices::text_size(&self.asked.text, self.asked.lettering));
+        let size = super::choices::text_size(&self.asked.text, self.asked.lettering);
+        let figure = super::choices::beside_dimension(self, size).into_iter().next();
         let line = self.line();
         let points = self
             .extensions()
             .into_iter()
             .chain([line])
             .flat_map(|line| [line.p0, line.p1])
-            .chain(figure.first().into_iter().flat_map(|choice| choice.place.corners()));
+            .chain(figure.filter(|_| self.outermost).into_iter().flat_map(|choice| choice.place.corners()));
         bounds(points).unwrap_or(Rect::ZERO).inflate(0.3, 0.3)
     }
 
@@ -159,7 +163,7 @@ fn start<'a>(linear: &'a Linear, side: Side, factors: Scale) -> RowedLinear<'a> 
     if points[0].to_vec2().dot(along) > points[1].to_vec2().dot(along) {
         points.swap(0, 1);
     }
-    let mut rowed = RowedLinear { asked: linear, points, ends: points, outward };
+    let mut rowed = RowedLinear { asked: linear, points, ends: points, outward, outermost: true };
     rowed.moved_to(level);
     rowed
 }
@@ -176,16 +180,18 @@ fn stack<'a>(mut rows: Vec<RowedLinear<'a>>, side: Side, outline: Rect) -> Vec<R
     let spans: Vec<(f64, f64)> = rows.iter().map(|rowed| rowed.occupied(along)).collect();
     for (index, span) in spans.iter().enumerate() {
         let over = (0..index)
-            .filter(|other| spans[*other].0 < span.1 - 0.5 && span.0 < spans[*other].1 - 0.5)
+            .filter(|other| spans[*other].0 < span.1 - TOUCH && span.0 < spans[*other].1 - TOUCH)
             .map(|other| row_of[other] + 1)
             .max();
         row_of.push(over.unwrap_or(0));
     }
+    let last = row_of.iter().copied().max().unwrap_or(0);
     let mut level = reach(outline, side) + FIRST_ROW;
     for row in 0..rows.len() {
         let mut depth = NEXT_ROW;
         for (rowed, _) in rows.iter_mut().zip(&row_of).filter(|(_, at)| **at == row) {
             rowed.moved_to(level);
+            rowed.outermost = row == last;
             depth = depth.max(reach(rowed.bounds(), side) - level + 2.0);
         }
         level += depth;

@@ -43,29 +43,36 @@ pub(super) fn place(drawing: &Drawing, room: Room) -> Picture {
     unreachable!("the last attempt returns")
 }
 
-/// The scale the drawing asks for, or the largest that fits.
+/// The scale the drawing asks for, or the largest that fits; where none fits, the one that exceeds the room least.
 fn find_scale(drawing: &Drawing, measures: &Measures, room: Room) -> Scale {
-    let size = |factors: Scale| layout::size(drawing, measures, factors);
-    let fits = |ratio: f64| {
-        let size = size(Scale::uniform(ratio));
-        size.x <= room.width && size.y <= room.height
+    let excess = |factors: Scale| {
+        let size = layout::size(drawing, measures, factors);
+        Vec2::new((size.x / room.width - 1.0).max(0.0), (size.y / room.height - 1.0).max(0.0))
+    };
+    let over = |ratio: f64| {
+        let excess = excess(Scale::uniform(ratio));
+        excess.x + excess.y
     };
     match drawing.scaling {
         Scaling::Given(scale) => scale,
-        Scaling::Standard => Scale::uniform(scale::choose(fits).unwrap_or(0.01)),
-        Scaling::Scheme => Scale::uniform(largest_up_to_one(fits)),
+        Scaling::Standard => Scale::uniform(scale::choose(&least_excess(over))),
+        Scaling::Scheme => Scale::uniform(scale::choose_scheme(&least_excess(over))),
         Scaling::Stretched => {
-            let fits_at = |along: f64, across: f64| {
-                let size: Vec2 = size(Scale { along, across });
-                (size.x <= room.width, size.y <= room.height)
+            let along = scale::choose(&least_excess(|ratio| excess(Scale::uniform(ratio)).x));
+            let over = |across: f64| {
+                let across = across.clamp(along, along * MOST_STRETCH);
+                excess(Scale { along, across }).y
             };
-            let along = scale::choose(|ratio| fits_at(ratio, ratio).0).unwrap_or(0.01);
-            let across = scale::choose(|ratio| ratio <= along * MOST_STRETCH && fits_at(along, ratio).1);
-            Scale { along, across: across.map_or(along, |across| across.max(along)) }
+            let across = scale::choose(&least_excess(over)).clamp(along, along * MOST_STRETCH);
+            Scale { along, across }
         }
     }
 }
 
-fn largest_up_to_one(fits: impl Fn(f64) -> bool) -> f64 {
-    (0..=50).map(|step| 1.0 - f64::from(step) * 0.02).find(|ratio| *ratio > 0.0 && fits(*ratio)).unwrap_or(0.02)
+/// A test whether a ratio fits: it exceeds the room no more than the ratio that exceeds it least.
+fn least_excess(over: impl Fn(f64) -> f64) -> impl Fn(f64) -> bool {
+    let least = scale::candidates().into_iter().map(|(ratio, _)| over(ratio)).fold(f64::INFINITY, f64::min);
+    // Where nothing fits, a hair more is taken for a drawing that is larger.
+    let allowed = if least > 0.0 { least * 1.02 + 0.01 } else { 0.0 };
+    move |ratio| over(ratio) <= allowed
 }

@@ -21,6 +21,9 @@ const STRAIGHT: f64 = 2.0;
 /// Room between neighbouring figures, more than their height.
 const APART: f64 = 1.0;
 
+/// Room between neighbouring names in a row.
+const NAMES_APART: f64 = 1.5;
+
 /// Ordinates or a row of names on paper.
 pub(super) struct PlacedOrdinates {
     /// Lines with their turns.
@@ -97,7 +100,7 @@ pub(super) fn names(asked: &NameRow, extents: Rect, factors: Scale) -> PlacedOrd
     let half = |way: Vec2, place: &TextBox| place.half_length * way.x.abs() + place.half_height * way.y.abs();
     let wanted: Vec<f64> = stations.iter().map(|(at, _)| at.to_vec2().dot(along)).collect();
     let pitches: Vec<f64> =
-        boxes.windows(2).map(|pair| half(along, &pair[0]) + half(along, &pair[1]) + APART).collect();
+        boxes.windows(2).map(|pair| half(along, &pair[0]) + half(along, &pair[1]) + NAMES_APART).collect();
     let moved = apart(&wanted, &pitches);
     let most = wanted.iter().zip(&moved).map(|(from, to)| (from - to).abs()).fold(0.0, f64::max);
 

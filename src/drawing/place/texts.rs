@@ -29,7 +29,7 @@ const LINE_CLEAR: f64 = 0.6;
 /// Nearer than this a line disturbs a text.
 const LINE_NEAR: f64 = 1.4;
 /// Room between a leader and a text it passes.
-const LEADER_CLEAR: f64 = 0.4;
+const LEADER_CLEAR: f64 = 0.6;
 /// How far beyond what is reserved labels may stray, in millimetres: sideways, and up or down.
 const STRAY: Vec2 = Vec2::new(30.0, 22.0);
 
@@ -103,7 +103,7 @@ impl<'a> Subject<'a> {
         let mut found = match self {
             Self::Linear(rowed) => choices::beside_dimension(rowed, size),
             Self::Label(label) => choices::round_point(label, size, layout.factors),
-            Self::LineName(name) => choices::along_line(name, size, layout.factors),
+            Self::LineName(name) => choices::along_line(name, size, layout),
             Self::Note(note) => choices::in_margin(note, layout),
             Self::Round(round) => choices::round_circle(round, size, layout.factors),
             Self::Angle(angle) => choices::round_angle(angle, size, layout.factors),

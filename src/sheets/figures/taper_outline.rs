@@ -1,0 +1,68 @@
+//! The tapered outline with its half widths from the centreline at three stations.
+
+use super::Job;
+use super::view::View;
+use super::words::{near_corner, outline_with_edges, to_the_nut, zero_line_name};
+use crate::design::board::layout::StationLine;
+use crate::drawing::{Drawing, Layer, Lettering, Linear, Ordinates, Pen, Row, Scaling, Side as DrawingSide, Station};
+use crate::geom::Point;
+use crate::model::Known;
+use crate::spec::words::Side;
+
+/// The outline seen from above the face, wider than it is so that the taper can be seen.
+///
+/// # Errors
+/// With the key that the scale or the edges wait for.
+pub fn taper_outline(job: &Job<'_>) -> Known<Drawing> {
+    let design = job.design;
+    let layout = design.layout.as_ref().map_err(|missing| *missing)?;
+    let outline = design.outline.as_ref().map_err(|missing| *missing)?;
+    let edges = design.edges?;
+    let view = View::front(job.hand());
+    let description =
+        "The outline of the board with half widths from the centreline at the nut, mid-board and the end.";
+    let mut drawing = Drawing::new("Taper", description);
+    drawing.remark = "face up".to_owned();
+    drawing.scaling = Scaling::Stretched;
+    outline_with_edges(&mut drawing, &view, outline);
+    let octave = usize::try_from(layout.divisions).unwrap_or(usize::MAX).min(layout.last());
+    let zero = layout.zero_line().x;
+    let middle = layout.fret(octave).map_or(outline.end.x / 2.0, |line| line.x);
+    let stations = [
+        (zero, DrawingSide::Left, zero_line_name(job).to_owned()),
+        (middle, DrawingSide::Right, format!("fret {octave}")),
+        (outline.end.x, DrawingSide::Right, "END".to_owned()),
+    ];
+    for (index, (x, away, _)) in stations.iter().enumerate() {
+        let across = |side: Side| side.toward_treble() * edges.on(side).half(*x);
+        let line = Side::BOTH.map(|side| view.at(Point::new(*x, across(side))));
+        if index < 2 {
+            drawing.line(Layer::Slots, line[0], line[1], Pen::Thin);
+        }
+        for (side, edge) in Side::BOTH.into_iter().zip(line) {
+            let centre = view.at(Point::new(*x, 0.0));
+            let dimension = Linear::outside(centre, edge, *away, job.length(across(side).abs()));
+            // Inside the board the figures stand at their station; at the ends they stand outside.
+            let row = if index == 1 { Row::At(5.0) } else { Row::Outside };
+            drawing.dimension(Linear { row, ..dimension }.lettering(Lettering::STRONG));
+        }
+    }
+    let top = view.top();
+    let square = StationLine { x: outline.squared_end, slant: 0.0 };
+    let on_edge = |x: f64| view.at(edges.on(top).meets(&StationLine { x, slant: 0.0 }, 0.0));
+    let mut marks: Vec<Station> = stations
+        .into_iter()
+        .filter(|(x, ..)| x - square.x > 1e-6)
+        .map(|(x, _, name)| Station { at: on_edge(x), text: job.length(x - square.x), name })
+        .collect();
+    marks.dedup();
+    drawing.ordinates(Ordinates {
+        datum: view.at(near_corner(outline, top)),
+        datum_name: "SQUARED END".to_owned(),
+        side: view.side(top),
+        stations: marks,
+        lettering: Lettering::NORMAL,
+    });
+    to_the_nut(&mut drawing);
+    Ok(drawing)
+}
