@@ -5,6 +5,7 @@
 //! comes from a commission file ([`Foreign`]) stays inert even where a template says `safe`. A variable that is not
 //! there is an error that names template, line, column and the names that are.
 
+use std::borrow::Cow;
 use std::fmt;
 use std::io::Write;
 
@@ -28,6 +29,7 @@ const BUILT_IN: &[(&str, &str)] = &built_in![
     "slot-depth",
     "nut-and-saddle",
     "strings",
+    "materials-list",
 ];
 
 /// What every template's name ends in; names in messages and calls go without.
@@ -103,7 +105,7 @@ impl SheetData {
     ///
     /// # Panics
     /// If the value cannot be serialized: maps must have keys of text.
-    pub fn set(&mut self, name: &'static str, value: &(impl Serialize + ?Sized)) {
+    pub fn set(&mut self, name: impl Into<Cow<'static, str>>, value: &(impl Serialize + ?Sized)) {
         self.context.insert(name, value);
     }
 

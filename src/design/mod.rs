@@ -8,6 +8,7 @@ pub mod formula;
 pub mod formulas;
 pub mod lamps;
 pub mod needs;
+pub mod stock;
 pub mod tolerances;
 
 use board::edges::Edges;

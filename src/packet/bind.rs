@@ -127,7 +127,11 @@ fn set(engine: &Engine, job: &Job<'_>, sheet: &Sheet, frame: &Frame) -> crate::p
     };
     let mut data = SheetData::default();
     for (name, value) in &sheet.data {
-        data.set(name, &Shown(value));
+        data.set(*name, &Shown(value));
+    }
+    // A template may ask whether a drawing could be made: `{% if draws_board_front is defined %}`.
+    for (name, _) in &sheet.drawings {
+        data.set(format!("draws_{}", name.replace('-', "_")), &true);
     }
     let mut blocks = engine.render(sheet.id, &data, &parts).unwrap_or_else(|errors| {
         let told: Vec<String> = errors.iter().map(ToString::to_string).collect();

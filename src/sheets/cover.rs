@@ -4,7 +4,7 @@
 //! pages; its own stamp is the packet's.
 
 use super::stamp::Stamp;
-use super::{Job, Kind, Named, PageRange, Sheet, Station, Table, View};
+use super::{Job, Kind, Named, PageRange, Sheet, Station, Table, View, figures};
 use crate::design::needs;
 use crate::diag::{Diagnostic, Severity};
 use crate::model::{Origin, ResolvedValue};
@@ -88,7 +88,7 @@ pub fn sheet(job: &Job<'_>, sheets: &[Sheet], stamps: &[Stamp], pages: &[PageRan
         data,
         tables: Vec::new(),
         views,
-        drawings: Vec::new(),
+        drawings: figures::board_front(job).ok().map(|drawing| ("board-front", drawing)).into_iter().collect(),
         holds: Vec::new(),
         settings: Vec::new(),
         unit,

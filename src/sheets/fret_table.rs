@@ -1,6 +1,6 @@
 //! `fret-table`: where every slot lies, from the squared end.
 
-use super::{Data, Hold, Job, Kind, Sheet, Station, Table, View};
+use super::{Data, Hold, Job, Kind, Sheet, Station, Table, View, figures};
 use crate::design::formulas::stop_for_slot;
 use crate::model::Known;
 use crate::spec::words::{Method, NutAt, Side};
@@ -25,7 +25,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         data: data(job, by_stop),
         views: vec![bench, back],
         tables: vec![table],
-        drawings: Vec::new(),
+        drawings: figures::board_front(job).ok().map(|drawing| ("board-front", drawing)).into_iter().collect(),
         holds: holds(job),
         settings: Vec::new(),
         unit,
@@ -52,9 +52,9 @@ fn table(job: &Job<'_>) -> Option<Table> {
             ("width_mm", Kind::Length),
             ("band_mm", Kind::Length),
             ("bass_x_mm", Kind::Length),
-            ("bass_y_mm", Kind::Length),
+            ("bass_y_mm", Kind::Across),
             ("treble_x_mm", Kind::Length),
-            ("treble_y_mm", Kind::Length),
+            ("treble_y_mm", Kind::Across),
             ("angle_deg", Kind::Figure("°", 3)),
             ("blank_bass_mm", Kind::Length),
             ("blank_treble_mm", Kind::Length),
@@ -137,10 +137,10 @@ fn back_views(job: &Job<'_>) -> Vec<View> {
         View::Fraction { key: "from_end_mm", heading: "squared end, 1/64 + rest".to_owned() },
         View::column("width_mm", "width there"),
         View::column("band_mm", "±1.5 cents band"),
-        View::column("bass_x_mm", "bass end x"),
-        View::column("bass_y_mm", "bass end y"),
-        View::column("treble_x_mm", "treble end x"),
-        View::column("treble_y_mm", "treble end y"),
+        View::column("bass_x_mm", "bass end, from zero line"),
+        View::column("bass_y_mm", "bass end, from centre"),
+        View::column("treble_x_mm", "treble end, from zero line"),
+        View::column("treble_y_mm", "treble end, from centre"),
     ];
     if is_fan(job) {
         views.push(View::column("angle_deg", "angle"));
@@ -161,11 +161,6 @@ fn data(job: &Job<'_>, by_stop: bool) -> Data {
     if let Ok(end) = job.design.squared_end {
         data.insert("behind_zero", job.length(0.0 - end).into());
         data.insert("zero_line_is_end", (end.abs() < 1e-9).into());
-    }
-    let octave = usize::try_from(layout.divisions).unwrap_or(0);
-    if let (Some(line), Ok(end)) = (layout.fret(octave).filter(|_| octave <= layout.last()), job.design.squared_end) {
-        data.insert("octave", octave.into());
-        data.insert("octave_from_end", job.length(line.x - end).into());
     }
     if let Ok(width) = job.design.blank_width {
         data.insert("blank_width", job.length(width).into());

@@ -17,6 +17,7 @@ pub use table::{Cell, Column, Kind, Named, Table, View};
 
 pub mod cover;
 mod fret_table;
+mod materials_list;
 mod nut_and_saddle;
 mod slot_depth;
 mod strings;
@@ -43,6 +44,7 @@ pub static SHEETS: &[Row] = &[
     Row { id: "slot-depth", make: Make::FromDesign(slot_depth::sheet) },
     Row { id: "nut-and-saddle", make: Make::FromDesign(nut_and_saddle::sheet) },
     Row { id: "strings", make: Make::FromDesign(strings::sheet) },
+    Row { id: "materials-list", make: Make::FromDesign(materials_list::sheet) },
 ];
 
 /// The identifiers of all sheets, in packet order.

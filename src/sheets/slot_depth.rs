@@ -1,6 +1,6 @@
 //! `slot-depth`: what the blade is set to, and what wood that leaves.
 
-use super::{Data, Hold, Job, Kind, MachineSetting, Sheet, Station, Table, Value, View};
+use super::{Data, Hold, Job, Kind, MachineSetting, Sheet, Station, Table, Value, View, figures};
 use crate::design::board::slot_depths::SlotDepth;
 use crate::design::formulas::slot_left_at_edge;
 use crate::model::Known;
@@ -52,7 +52,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         data: data(job, &settings),
         views: vec![bench, back],
         tables: vec![table],
-        drawings: Vec::new(),
+        drawings: figures::cross_section(job).ok().map(|drawing| ("cross-section", drawing)).into_iter().collect(),
         holds: holds(job),
         settings: cards(job, &settings),
         unit,

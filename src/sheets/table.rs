@@ -32,6 +32,8 @@ pub struct Column {
 pub enum Kind {
     /// Millimetres; printed in the working unit, 2 decimals in mm, 3 in inches.
     Length,
+    /// A signed place across in files; on paper its distance from the centreline, the side being named beside it.
+    Across,
     /// Millimetres of a tool's size; printed in mm with at most 2 decimals.
     Size,
     /// A figure in a unit of its own with this many decimals.
@@ -246,7 +248,7 @@ impl Table {
                 let unit = if *other_unit { other(unit) } else { unit };
                 let kind = self.columns[self.index(key)].kind;
                 let column = match kind {
-                    Kind::Length => paper::Column::number(heading.clone(), unit_word(unit)),
+                    Kind::Length | Kind::Across => paper::Column::number(heading.clone(), unit_word(unit)),
                     Kind::Size => paper::Column::number(heading.clone(), "mm"),
                     Kind::Figure(own, _) => paper::Column::number(heading.clone(), own),
                     Kind::Count => paper::Column::number(heading.clone(), ""),
@@ -286,6 +288,7 @@ pub(crate) fn printed(cell: &Cell, kind: Kind, unit: WorkingUnit) -> String {
         (Cell::Empty, _) => String::new(),
         (Cell::Waits, _) => "open".to_owned(),
         (Cell::Figure(figure), Kind::Length) => length(*figure, unit),
+        (Cell::Figure(figure), Kind::Across) => length(figure.abs(), unit),
         (Cell::Figure(figure), Kind::Size) => size(*figure),
         (Cell::Figure(figure), Kind::Figure(_, decimals)) => rounding::fixed(*figure, decimals),
         (Cell::Figure(figure), Kind::Count | Kind::Words) => rounding::fixed(*figure, 0),
