@@ -76,15 +76,18 @@ fn a_waiver_for_one_fret_does_not_cover_the_next() {
 }
 
 #[test]
-fn what_cannot_be_drawn_cannot_be_waived() {
-    let waiver = "[[waiver]]\ncode = \"RADIUS-01\"\nplace = \"radius.board\"\nwhy = \"it looks good\"\nby = \"the builder\"\ndate = 2026-01-15\n";
-    let compiled = patched(PLAIN, &format!("[radius]\nboard = \"25 mm\"\n{waiver}"));
-    let (severity, _, help) = only(&compiled, codes::RADIUS_01);
-    assert_eq!(severity, Severity::Error);
-    assert!(help.iter().any(|help| help.contains("cannot be waived")));
+fn where_there_is_no_circle_nothing_that_hangs_on_it_is_judged() {
+    let compiled = patched(PLAIN, "[radius]\nboard = \"25 mm\"\n");
     assert_eq!(compiled.errors().into_iter().collect::<Vec<_>>(), ["RADIUS-01"], "{}", compiled.printed());
     let left_out = &compiled.outcome.left_out;
     assert!(left_out.iter().any(|(code, keys)| *code == codes::RADIUS_03 && keys.contains(&"radius.board")));
+}
+
+#[test]
+fn a_circle_that_is_missing_cannot_be_waived() {
+    let waiver = "[[waiver]]\ncode = \"RADIUS-01\"\nplace = \"radius.board\"\nwhy = \"it looks good\"\nby = \"the builder\"\ndate = 2026-01-15\n";
+    let compiled = patched(PLAIN, &format!("[radius]\nboard = \"25 mm\"\n{waiver}"));
+    assert_eq!(only(&compiled, codes::RADIUS_01).0, Severity::Error);
 }
 
 #[test]
@@ -181,13 +184,14 @@ fn the_worked_board_passes_with_the_worked_figures() {
         (codes::LAMP_02, 3.2807, 2.0),
         (codes::MARK_03, 3.1259, 0.8),
         (codes::FRET_04, 9.0, 2.0),
-        (codes::CHAN_12, 75.828, 60.0),
         (codes::WIRE_01, 0.18, 0.05),
     ] {
         let slack = slack(&compiled, code).error;
-        let tolerance = if code == codes::CHAN_12 { 5.1e-4 } else { 5.1e-5 };
-        assert!((slack + least - figure).abs() < tolerance, "{code}: {}", slack + least);
+        assert!((slack + least - figure).abs() < 5.1e-5, "{code}: {}", slack + least);
     }
+    // Of 29,495.8 mm² the rod's slot takes 6 · 460 less 11 crossings of 6 · 3 and less what 7 seats over it open beyond
+    // their channels (13.8544 − 11.4263 each): 2,545.0 mm², from the 84.4485 % that channels and seats leave.
+    assert!((60.0 + slack(&compiled, codes::CHAN_12).error - 75.8202).abs() < 2e-4);
     // 7 wires of 0.7 mm in a channel of 3 by 2.2 mm: 40.82 %.
     assert!((60.0 - slack(&compiled, codes::CHAN_06).error - 40.82).abs() < 5e-3);
 }

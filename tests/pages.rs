@@ -6,8 +6,6 @@
 //! replaces the base's whole table. ```` ```toml shop ```` is the shop file of both samples; `sketch` is not run.
 
 use std::collections::BTreeSet;
-use std::fs;
-use std::path::Path;
 
 use kerfbook::checks::{self, CHECKS};
 use kerfbook::diag::Code;
@@ -72,19 +70,14 @@ fn pairs() -> Vec<(Code, Sample, Sample, Option<String>)> {
 }
 
 #[test]
-fn every_code_has_its_page_and_every_page_its_code() {
+fn every_page_says_what_it_costs_and_where_the_limit_comes_from() {
     for row in CODES {
-        let head = format!("# {}: {}\n", row.code, row.title);
-        assert!(row.page.starts_with(&head), "{} begins with {head}", row.code);
-        for part in ["**At the bench.**", "**The limit.**"] {
+        for part in ["\n\n**At the bench.** ", "\n\n**The limit.** "] {
             assert!(row.page.contains(part), "{}: {part}", row.code);
         }
-    }
-    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/diag/pages");
-    let pages = fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().path());
-    for page in pages.filter(|path| path.extension().is_some_and(|ending| ending == "md")) {
-        let name = page.file_stem().unwrap().to_string_lossy().into_owned();
-        assert!(Code::find(&name).is_some_and(|code| code.as_str() == name), "{name} is no code");
+        let sourced = ["no source", "Geometry", "Equal temperament", "Ohm's law"];
+        let named = sourced.iter().any(|word| row.page.contains(word));
+        assert!(row.limit.is_none() || named, "{}: where does the limit come from?", row.code);
     }
 }
 

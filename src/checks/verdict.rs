@@ -47,16 +47,13 @@ pub(super) fn judge(bench: &Bench<'_>, check: &Check, tally: &Tally<'_>, found: 
         }
         let finding = of_fault(check.code, fault);
         let waiver = waiver(bench, check.code, fault.place, &fault.inputs);
-        match waiver.filter(|_| fault.severity == Severity::Error && can_be_waived(check.code)) {
+        match waiver.filter(|_| fault.severity == Severity::Error) {
             Some(waiver) => verdict.findings.push(waived(finding, waiver)),
             None => {
                 if fault.severity == Severity::Error {
                     errors.push((check.code, fault.place));
                 }
-                verdict.findings.push(match waiver {
-                    Some(waiver) => refused(finding, waiver),
-                    None => finding,
-                });
+                verdict.findings.push(finding);
             }
         }
     }
@@ -240,6 +237,7 @@ fn can_be_waived(code: Code) -> bool {
 }
 
 fn waiver<'m>(bench: &Bench<'m>, code: Code, place: Place, inputs: &[Input<'_>]) -> Option<&'m Waiver> {
+    can_be_waived(code).then_some(())?;
     bench.model.waivers.iter().find(|waiver| {
         waiver.code.trim().eq_ignore_ascii_case(code.as_str())
             && (place.is_named(&waiver.place) || inputs.iter().any(|input| input.key == waiver.place.trim()))
@@ -248,12 +246,7 @@ fn waiver<'m>(bench: &Bench<'m>, code: Code, place: Place, inputs: &[Input<'_>])
 
 fn waiver_of<'m>(bench: &Bench<'m>, code: Code, measure: &Measure<'_>, reading: &Reading<'_>) -> Option<&'m Waiver> {
     let inputs: Vec<Input<'_>> = reading.key.iter().chain(&measure.inputs).copied().collect();
-    waiver(bench, code, reading.place, &inputs).filter(|_| can_be_waived(code))
-}
-
-/// An error that nobody may accept, though somebody would.
-fn refused(finding: Diagnostic, waiver: &Waiver) -> Diagnostic {
-    finding.with(Some(waiver.span), "waiver", "does not count").help("what cannot be drawn cannot be waived")
+    waiver(bench, code, reading.place, &inputs)
 }
 
 /// An accepted error: it stops nothing, and says who, when and why.
