@@ -16,3 +16,4 @@ mod pdf;
 mod sample;
 mod support;
 mod tidy;
+
