@@ -27,7 +27,13 @@ pub struct Font {
     bytes: &'static [u8],
     face: FontFace<'static>,
     units_per_em: f64,
+    /// Advances of the characters most used, in ems: looking one up in the font's tables is slow.
+    advances: Vec<f64>,
+    capital_height: f64,
 }
+
+/// Characters below this one have their advance at hand: Latin and Greek.
+const AT_HAND: u32 = 0x400;
 
 static FONTS: LazyLock<[Font; 4]> = LazyLock::new(|| {
     [
@@ -58,7 +64,12 @@ impl Font {
     fn new(bytes: &'static [u8]) -> Self {
         let face = FontFace::parse(bytes, 0).expect("the embedded fonts are whole");
         let units_per_em = f64::from(face.units_per_em());
-        Self { bytes, face, units_per_em }
+        let mut font = Self { bytes, face, units_per_em, advances: Vec::new(), capital_height: 0.0 };
+        let looked_up = |code| char::from_u32(code).map_or(0.0, |character| font.looked_up_advance(character));
+        font.advances = (0..AT_HAND).map(looked_up).collect();
+        let flat = font.face.glyph_index('H').and_then(|glyph| font.face.glyph_bounding_box(glyph));
+        font.capital_height = f64::from(flat.map_or(0, |bounds| bounds.y_max)) / units_per_em;
+        font
     }
 
     /// The whole font file.
@@ -73,13 +84,17 @@ impl Font {
 
     /// Advance of a character in ems.
     pub fn advance(&self, character: char) -> f64 {
+        let at_hand = self.advances.get(character as usize);
+        at_hand.copied().unwrap_or_else(|| self.looked_up_advance(character))
+    }
+
+    fn looked_up_advance(&self, character: char) -> f64 {
         let glyph = self.face.glyph_index(character).unwrap_or_default();
         f64::from(self.face.glyph_hor_advance(glyph).unwrap_or(0)) / self.units_per_em
     }
 
     /// Height of a capital in ems: of the letter H, since these fonts do not state it.
     pub fn capital_height(&self) -> f64 {
-        let flat = self.face.glyph_index('H').and_then(|glyph| self.face.glyph_bounding_box(glyph));
-        f64::from(flat.map_or(0, |bounds| bounds.y_max)) / self.units_per_em
+        self.capital_height
     }
 }

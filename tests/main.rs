@@ -4,11 +4,16 @@
 #![allow(clippy::disallowed_methods, reason = "tests write files and take second opinions from the standard library")]
 
 mod building;
+mod checks;
 mod cli;
+mod compiled;
 mod drawing;
 mod known;
+mod pages;
 mod paper;
+mod patch;
 mod pdf;
 mod sample;
 mod support;
 mod tidy;
+

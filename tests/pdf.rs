@@ -172,7 +172,7 @@ fn fonts_are_subsets_with_exact_widths() {
     let file = read(&bytes);
     let page = &file.pages()[0];
     let mut checked = 0;
-    for (key, face) in [("regular", Face::Regular), ("bold", Face::Bold), ("condensed", Face::Condensed)] {
+    for (key, face) in [("R", Face::Regular), ("B", Face::Bold), ("C", Face::Condensed)] {
         let font = page.resources().get_font(&Name::new_unescaped(key.as_bytes())).unwrap();
         let base = name(&font, "BaseFont");
         assert!(base.len() > 7 && base.as_bytes()[6] == b'+', "{base}");

@@ -195,7 +195,7 @@ fn every_code_has_its_page_and_every_page_its_code() {
     assert_eq!(named, codes);
     assert_eq!(codes.len(), CODES.len(), "a code stands once");
     for row in CODES {
-        assert_eq!(row.page.lines().next(), Some(format!("# {}", row.code).as_str()), "{}", row.code);
+        assert_eq!(row.page.lines().next(), Some(format!("# {}: {}", row.code, row.title).as_str()), "{}", row.code);
     }
 }
 

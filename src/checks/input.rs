@@ -1,6 +1,6 @@
 //! The values that a check looks at: key, line, and what stands there.
 
-use crate::model::{BoardRadius, Inset, Key, Origin, PartialFret, Sourced};
+use crate::model::{BoardRadius, Inset, Key, PartialFret, Sourced};
 use crate::rounding::fixed;
 use crate::source::Span;
 use crate::spec::words::{PlaceAcross, PlaceAlong, Word};
@@ -14,17 +14,18 @@ pub struct Input<'a> {
     span: Option<Span>,
     instead: Option<(Key, Span)>,
     value: Option<&'a dyn InWords>,
+    written: &'a str,
 }
 
 impl<'a> Input<'a> {
     /// A value that is written on a line but resolved elsewhere.
     pub(super) const fn line(key: Key, span: Span) -> Self {
-        Self { key, span: Some(span), instead: None, value: None }
+        Self { key, span: Some(span), instead: None, value: None, written: "" }
     }
 
     /// A key that nobody wrote, though somebody ought to have.
     pub(super) const fn unwritten(key: Key) -> Self {
-        Self { key, span: None, instead: None, value: None }
+        Self { key, span: None, instead: None, value: None, written: "" }
     }
 
     /// The same, or, where no line sets the value itself, the line that chose it: a pattern, a blade.
@@ -39,21 +40,18 @@ impl<'a> Input<'a> {
         self.span.map(|span| (self.key, span)).or(self.instead)
     }
 
-    /// What stands there, in words; empty where there is nothing to add to the line itself.
+    /// What stands there, in words; empty where the line itself says the same.
     pub(super) fn words(&self) -> String {
-        self.value.map_or_else(String::new, InWords::in_words)
+        let words = self.value.map_or_else(String::new, InWords::in_words);
+        if words.trim_matches('"') == self.written { String::new() } else { words }
     }
 }
 
 impl<'a, T: InWords> From<&'a Sourced<T>> for Input<'a> {
     fn from(value: &'a Sourced<T>) -> Self {
-        // A shop's or the catalogue's row that was chosen by an id is better shown by the line that chose it.
-        let span = match &value.origin {
-            Origin::Commission(span) | Origin::ShopDefault(span) | Origin::ShopRow { span, .. } => Some(*span),
-            Origin::BuiltIn | Origin::Catalogue { .. } | Origin::Nowhere => None,
-        };
+        let span = value.span();
         let words = value.value.as_ref().ok().map(|value| value as &dyn InWords);
-        Self { key: value.key, span, instead: None, value: words }
+        Self { key: value.key, span, instead: None, value: words, written: &value.written }
     }
 }
 

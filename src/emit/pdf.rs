@@ -1,7 +1,8 @@
 //! PDF: pages of marks in, the bytes of a file out. PDF 1.7 (ISO 32000-1), tagged, printed at 100 %.
 //!
-//! Content goes through `printpdf` as lists of operations; what that lacks is added to its document afterwards:
-//! exact widths, structure, nested bookmarks, page labels, viewer's preferences, an identifier from the digest.
+//! `printpdf` makes document and pages; what it lacks is put in afterwards: the content itself (its lists of
+//! operations cost ten times the time), fonts as subsets with exact widths, structure, nested bookmarks, page labels,
+//! viewer's preferences, an identifier from the digest.
 //! Nothing comes from a clock or a counter: the same document gives the same bytes, in whatever order documents
 //! are made.
 
@@ -14,12 +15,11 @@ use std::io::Write;
 
 use flate2::{Compression, write::ZlibEncoder};
 use lopdf::{Dictionary, Object, ObjectId, SaveOptions, Stream, StringFormat, dictionary};
-use printpdf::{Mm, PdfDocument, PdfFontMap, PdfPage, PdfSaveOptions};
+use printpdf::{Mm, PdfDocument, PdfPage, PdfSaveOptions};
 use sha2::{Digest, Sha256};
 
 use crate::lettering::MM_PER_POINT;
 use crate::paper::{Bookmark, Page, Volume};
-use content::Content;
 use fonts::Fonts;
 
 /// What a PDF file is made from.
@@ -45,6 +45,8 @@ pub struct Document {
 
 /// Objects to one compressed object stream.
 const OBJECTS_TO_A_STREAM: usize = 400;
+/// What stands in the identifier's place until it is known.
+const MARK: &[u8; 16] = b"identifier: none";
 /// Deflate's level: half the time of the best for a file hardly larger.
 const LEVEL: u32 = 6;
 
@@ -52,31 +54,41 @@ const LEVEL: u32 = 6;
 pub fn pdf(document: &Document) -> Vec<u8> {
     let pages = &document.volume.pages;
     let fonts = Fonts::of(pages);
-    let contents: Vec<Content> =
-        pages.iter().map(|page| content::of(page, &document.volume.elements, &fonts)).collect();
-    let mut file = lopdf_document(pages, &contents, &fonts);
-    fonts.correct(&mut file);
+    let contents = pages.iter().map(|page| content::of(page, &document.volume.elements, &fonts));
+    let (streams, stretches): (Vec<_>, Vec<_>) = contents.map(|content| (content.stream, content.stretches)).unzip();
+    let mut file = blank(pages);
     let page_ids: Vec<ObjectId> = file.get_pages().into_values().collect();
+    fill_in(&mut file, &fonts, streams, &page_ids);
     add_links(&mut file, document, &page_ids);
-    structure::add(&mut file, &document.volume.elements, &contents, &page_ids);
+    structure::add(&mut file, &document.volume.elements, &stretches, &page_ids);
     let outline = add_bookmarks(&mut file, &document.bookmarks, pages, &page_ids);
     complete_catalog(&mut file, document, outline);
     finish(file, document)
 }
 
-fn lopdf_document(pages: &[Page], contents: &[Content], fonts: &Fonts) -> lopdf::Document {
-    let set = |(page, content): (&Page, &Content)| {
-        // Sizes pass through single precision: 215.9 mm comes back as 612.0 pt to a ten-thousandth.
-        PdfPage::new(Mm(single(page.width)), Mm(single(page.height)), content.operations.clone())
-    };
+/// A document of blank pages.
+fn blank(pages: &[Page]) -> lopdf::Document {
+    // Sizes pass through single precision: 215.9 mm comes back as 612.0 pt to a ten-thousandth.
+    let set = |page: &Page| PdfPage::new(Mm(single(page.width)), Mm(single(page.height)), Vec::new());
     let mut made = PdfDocument::new("");
-    made.pages = pages.iter().zip(contents).map(set).collect();
-    made.resources.fonts = PdfFontMap { map: fonts.resources() };
-    // Operators we write ourselves are "unknown" to the crate and would be left out.
-    let options = PdfSaveOptions { optimize: false, secure: false, subset_fonts: false, image_optimization: None };
+    made.pages = pages.iter().map(set).collect();
+    let options = PdfSaveOptions { optimize: false, secure: true, subset_fonts: false, image_optimization: None };
     let mut file = made.to_lopdf_document(&options, &mut Vec::new());
     file.version = "1.7".to_owned();
     file
+}
+
+/// Gives the blank pages their content and one dictionary of fonts, and drops what stood in their place.
+fn fill_in(file: &mut lopdf::Document, fonts: &Fonts, contents: Vec<Vec<u8>>, page_ids: &[ObjectId]) {
+    let called = fonts.add_to(file);
+    let resources = file.add_object(dictionary! { "Font" => called });
+    for (content, id) in contents.into_iter().zip(page_ids) {
+        let stream = file.add_object(Stream::new(Dictionary::new(), content));
+        let page = file.get_object_mut(*id).and_then(Object::as_dict_mut).expect("the crate writes its pages");
+        page.set("Contents", stream);
+        page.set("Resources", resources);
+    }
+    file.prune_objects();
 }
 
 #[allow(clippy::cast_possible_truncation, reason = "the file's numbers are single; points are far from its range")]
@@ -232,11 +244,24 @@ fn finish(mut file: lopdf::Document, document: &Document) -> Vec<u8> {
             compress(stream);
         }
     }
-    file.trailer.remove(b"ID");
-    let digest = Sha256::digest(written(&mut file.clone()));
-    let id = Object::String(digest[..16].to_vec(), StringFormat::Hexadecimal);
-    file.trailer.set("ID", vec![id.clone(), id]);
-    written(&mut file)
+    // Written with a mark in the identifier's place, which the digest of the file so marked then takes.
+    let mark = Object::String(MARK.to_vec(), StringFormat::Hexadecimal);
+    file.trailer.set("ID", vec![mark.clone(), mark]);
+    let mut bytes = written(&mut file);
+    let digest = Sha256::digest(&bytes);
+    let (mark, id) = (hexadecimal(MARK), hexadecimal(&digest[..MARK.len()]));
+    // It stands in the dictionary of the file's last object, so it is sought from the end.
+    let mut end = bytes.len();
+    for _ in 0..2 {
+        let place = bytes[..end].windows(mark.len()).rposition(|window| window == mark);
+        end = place.expect("the identifier was just written");
+        bytes[end..end + id.len()].copy_from_slice(&id);
+    }
+    bytes
+}
+
+fn hexadecimal(bytes: &[u8]) -> Vec<u8> {
+    bytes.iter().flat_map(|byte| format!("{byte:02X}").into_bytes()).collect()
 }
 
 fn compress(stream: &mut Stream) {

@@ -1,6 +1,6 @@
 //! What flows into pages: atoms, which are never cut, and the rules that hold them together.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use super::sketch::Sketch;
 
@@ -26,9 +26,9 @@ pub(crate) struct Atom {
     pub(crate) before: f64,
     pub(crate) hold: Hold,
     /// What is set again over it where it comes first on a page: a table's head.
-    pub(crate) header: Option<Rc<Atom>>,
+    pub(crate) header: Option<Arc<Atom>>,
     /// What closes it where it comes last on a page: a table's rule; at its bottom, takes no room.
-    pub(crate) closing: Option<Rc<Sketch>>,
+    pub(crate) closing: Option<Arc<Sketch>>,
     /// Level and words, if it is a heading.
     pub(crate) heading: Option<(u8, String)>,
 }
@@ -37,7 +37,15 @@ pub(crate) struct Atom {
 #[derive(Debug, Clone)]
 pub(crate) struct Placed {
     pub(crate) top: f64,
-    pub(crate) atom: Atom,
+    pub(crate) atom: Arc<Atom>,
+    /// Whether it is the last of its page though more was to follow.
+    pub(crate) closes: bool,
+}
+
+impl Placed {
+    fn new(top: f64, atom: &Arc<Atom>) -> Self {
+        Self { top, atom: Arc::clone(atom), closes: false }
+    }
 }
 
 /// Two heights that differ by less, in millimetres, count as alike.
@@ -47,7 +55,7 @@ const SLACK: f64 = 1e-6;
 ///
 /// No atom is cut; one that is taller than a page is scaled down to it. Each page holds at least one atom.
 pub(crate) fn paginate(atoms: Vec<Atom>, room: f64) -> Vec<Vec<Placed>> {
-    let atoms: Vec<Atom> = atoms.into_iter().map(|atom| shrunk(atom, room)).collect();
+    let atoms: Vec<Arc<Atom>> = atoms.into_iter().map(|atom| Arc::new(shrunk(atom, room))).collect();
     let mut pages = Vec::new();
     let mut page: Vec<Placed> = Vec::new();
     let mut y = 0.0;
@@ -69,14 +77,14 @@ pub(crate) fn paginate(atoms: Vec<Atom>, room: f64) -> Vec<Vec<Placed>> {
             }
         };
         if let Some(header) = header.filter(|header| header.height + atoms[at].height <= room + SLACK) {
-            page.push(Placed { top: 0.0, atom: (*header).clone() });
+            page.push(Placed::new(0.0, &header));
             y = header.height;
         }
         for atom in &atoms[at..end] {
             if !page.is_empty() {
                 y += atom.before;
             }
-            page.push(Placed { top: y, atom: atom.clone() });
+            page.push(Placed::new(y, atom));
             y += atom.height;
         }
         at = end;
@@ -88,24 +96,21 @@ pub(crate) fn paginate(atoms: Vec<Atom>, room: f64) -> Vec<Vec<Placed>> {
 }
 
 fn close(page: &mut Vec<Placed>, pages: &mut Vec<Vec<Placed>>) {
-    if let Some(last) = page.last_mut()
-        && let Some(closing) = last.atom.closing.take()
-    {
-        let bottom = -last.atom.height;
-        last.atom.sketch.place(&closing, 0.0, bottom);
+    if let Some(last) = page.last_mut() {
+        last.closes = true;
     }
     pages.push(std::mem::take(page));
 }
 
 /// One past the last atom that holds to the one at `at` at least so strongly.
-fn chain(atoms: &[Atom], at: usize, hold: Hold) -> usize {
+fn chain(atoms: &[Arc<Atom>], at: usize, hold: Hold) -> usize {
     let rest = &atoms[at..];
     at + rest.iter().position(|atom| atom.hold < hold).map_or(rest.len(), |last| last + 1)
 }
 
 /// Height of atoms one under the other.
-fn stack(atoms: &[Atom], at_top: bool) -> f64 {
-    let before = |index: usize, atom: &Atom| if index == 0 && at_top { 0.0 } else { atom.before };
+fn stack(atoms: &[Arc<Atom>], at_top: bool) -> f64 {
+    let before = |index: usize, atom: &Arc<Atom>| if index == 0 && at_top { 0.0 } else { atom.before };
     atoms.iter().enumerate().map(|(index, atom)| before(index, atom) + atom.height).sum()
 }
 
@@ -155,7 +160,7 @@ mod tests {
 
     #[test]
     fn a_row_first_on_a_page_stands_under_its_head_again() {
-        let header = Some(Rc::new(atom(8.0, 0.0, Hold::Firm)));
+        let header = Some(Arc::new(atom(8.0, 0.0, Hold::Firm)));
         let row = || Atom { header: header.clone(), ..atom(30.0, 0.0, Hold::Loose) };
         let atoms = vec![atom(8.0, 0.0, Hold::Firm), row(), row(), row(), row()];
         assert_eq!(tops(&paginate(atoms, 100.0)), [vec![0.0, 8.0, 38.0, 68.0], vec![0.0, 8.0]]);

@@ -118,11 +118,24 @@ fn roomiest(
     if first.0.len() <= 1 {
         return first;
     }
-    let tightest = set(tight);
-    if first.0.len() == tightest.0.len() {
+    let mut best = set(tight);
+    let least = best.0.len();
+    if first.0.len() == least {
         return first;
     }
-    between.into_iter().map(set).find(|(pages, _)| pages.len() == tightest.0.len()).unwrap_or(tightest)
+    // What is tighter never takes more pages, so the roomiest that is tight enough is found by halving.
+    let mut levels = &between[..];
+    while !levels.is_empty() {
+        let middle = levels.len() / 2;
+        let tried = set(levels[middle]);
+        if tried.0.len() == least {
+            best = tried;
+            levels = &levels[..middle];
+        } else {
+            levels = &levels[middle + 1..];
+        }
+    }
+    best
 }
 
 impl Composition {
@@ -163,7 +176,11 @@ impl Composition {
             let element = |number| (index == 0).then_some(ElementId(number));
             let mut sketch = frame.draw(turn, element(1), element(2));
             for placed in &body.placed {
-                sketch.place(&placed.atom.sketch, body.area.x0, body.area.y1 - placed.top);
+                let top = body.area.y1 - placed.top;
+                sketch.place(&placed.atom.sketch, body.area.x0, top);
+                if let Some(closing) = placed.atom.closing.as_ref().filter(|_| placed.closes) {
+                    sketch.place(closing, body.area.x0, top - placed.atom.height);
+                }
             }
             Page { width, height, marks: sketch.marks, links: sketch.links }
         };

@@ -1,69 +1,105 @@
-//! A page's marks as operations of a content stream.
+//! A page's marks as a content stream (ISO 32000-1, 8 and 9).
 
-use kurbo::PathEl;
-use printpdf::{DictItem, Op, PdfFontHandle, Point, Pt, TextItem, TextMatrix};
+use kurbo::{Affine, PathEl, Point};
 
+use super::Stretches;
 use super::fonts::Fonts;
-use super::{Stretches, points, single};
 use crate::drawing::{Anchor, Fill, Item, LineKind, Stroke, Text};
+use crate::lettering::MM_PER_POINT;
 use crate::paper::{Element, ElementId, Page};
 
-/// A page's operations, and which element each marked stretch of them belongs to.
+/// A page's content stream, and which element each marked stretch of it belongs to.
 pub(super) struct Content {
-    pub(super) operations: Vec<Op>,
+    pub(super) stream: Vec<u8>,
     /// By the number that marks the stretch.
     pub(super) stretches: Stretches,
 }
 
-/// Grey of a tint: prints as a light screen, copies as nothing.
-const TINT: f32 = 0.915;
+/// Grey of a tint, in thousandths: prints as a light screen, copies as nothing.
+const TINT: i64 = 915;
 
 /// Writes a page.
 pub(super) fn of(page: &Page, elements: &[Element], fonts: &Fonts) -> Content {
-    let mut writer = Writer { fonts, operations: Vec::new(), stroke: None, grey: None, dash: LineKind::Continuous };
+    // A pen's ends and corners stay as a stream starts with them: butt and mitre.
+    let stream = Vec::with_capacity(64 * page.marks.len());
+    let mut writer = Writer { fonts, stream, pen: None, grey: None, dash: LineKind::Continuous, font: None };
     let mut stretches = Stretches::new();
-    // One pen's ends and corners for all: butt and mitre, as the file starts with.
     for marks in page.marks.chunk_by(|one, other| one.element == other.element) {
         match marks[0].element {
             Some(element) => {
-                let mut properties = std::collections::BTreeMap::new();
-                properties.insert("MCID".to_owned(), DictItem::Int(super::count(stretches.len())));
-                writer.operations.push(Op::BeginMarkedContentWithProperties {
-                    tag: tag(elements, element),
-                    properties: DictItem::Dict { map: properties },
-                });
+                writer.words(&format!("/{} <</MCID {}>> BDC\n", tag(elements, element), stretches.len()));
                 stretches.push(element);
             }
-            None => writer.operations.push(Op::BeginMarkedContent { tag: "Artifact".to_owned() }),
+            None => writer.words("/Artifact BMC\n"),
         }
         marks.iter().for_each(|mark| writer.item(&mark.item));
-        writer.operations.push(Op::EndMarkedContent);
+        writer.words("EMC\n");
     }
-    Content { operations: writer.operations, stretches }
+    Content { stream: writer.stream, stretches }
 }
 
-fn tag(elements: &[Element], element: ElementId) -> String {
-    elements.get(element.0).map_or("Span", |element| super::structure::name(element.role)).to_owned()
+fn tag(elements: &[Element], element: ElementId) -> &'static str {
+    elements.get(element.0).map_or("Span", |element| super::structure::name(element.role))
 }
 
 /// Writes marks, and leaves out what is set already.
 struct Writer<'a> {
     fonts: &'a Fonts,
-    operations: Vec<Op>,
-    stroke: Option<f64>,
-    grey: Option<f32>,
+    stream: Vec<u8>,
+    pen: Option<f64>,
+    grey: Option<i64>,
     dash: LineKind,
+    font: Option<(crate::lettering::Face, f64)>,
 }
 
 impl Writer<'_> {
+    fn words(&mut self, words: &str) {
+        self.stream.extend_from_slice(words.as_bytes());
+    }
+
+    /// A number of thousandths, and a space.
+    fn number(&mut self, thousandths: i64) {
+        let size = thousandths.unsigned_abs();
+        if thousandths < 0 {
+            self.stream.push(b'-');
+        }
+        let mut digits = [b'0'; 20];
+        let mut at = digits.len();
+        let mut rest = size / 1000;
+        while rest > 0 || at == digits.len() {
+            at -= 1;
+            digits[at] = b'0' + digit(rest % 10);
+            rest /= 10;
+        }
+        self.stream.extend_from_slice(&digits[at..]);
+        let fraction = size % 1000;
+        if fraction > 0 {
+            let all =
+                [b'.', b'0' + digit(fraction / 100), b'0' + digit(fraction / 10 % 10), b'0' + digit(fraction % 10)];
+            let kept = all.iter().rposition(|c| *c != b'0').map_or(0, |last| last + 1);
+            self.stream.extend_from_slice(&all[..kept]);
+        }
+        self.stream.push(b' ');
+    }
+
+    /// A length in millimetres as points, to a thousandth: 0.4 micrometres, finer than any printer.
+    fn length(&mut self, millimetres: f64) {
+        self.number(thousandths(millimetres / MM_PER_POINT));
+    }
+
+    fn point(&mut self, point: Point) {
+        self.length(point.x);
+        self.length(point.y);
+    }
+
     fn item(&mut self, item: &Item) {
         match item {
             Item::Text(text) => self.text(text),
             Item::Path { outline, stroke, fill } => {
                 let paint = match (stroke, fill) {
-                    (Some(_), Some(_)) => "B",
-                    (Some(_), None) => "S",
-                    (None, Some(_)) => "f",
+                    (Some(_), Some(_)) => "B\n",
+                    (Some(_), None) => "S\n",
+                    (None, Some(_)) => "f\n",
                     (None, None) => return,
                 };
                 if let Some(stroke) = stroke {
@@ -71,102 +107,131 @@ impl Writer<'_> {
                 }
                 if let Some(fill) = fill {
                     self.fill(match fill {
-                        Fill::Black => 0.0,
-                        Fill::White => 1.0,
+                        Fill::Black => 0,
+                        Fill::White => 1000,
                         Fill::Tint => TINT,
                     });
                 }
                 self.outline(outline.elements());
-                self.write(paint, &[]);
+                self.words(paint);
             }
         }
     }
 
+    #[allow(clippy::float_cmp, reason = "the very same setting is not written twice")]
     fn text(&mut self, text: &Text) {
-        let shown = self.fonts.shown(text.face, &text.text);
-        if shown.is_empty() {
+        if text.text.is_empty() {
             return;
         }
-        self.fill(if text.white { 1.0 } else { 0.0 });
+        self.fill(if text.white { 1000 } else { 0 });
+        if self.font != Some((text.face, text.size)) {
+            self.words(&format!("/{} ", Fonts::name(text.face)));
+            self.number(thousandths(text.size));
+            self.words("Tf ");
+            self.font = Some((text.face, text.size));
+        }
         let width = match text.anchor {
             Anchor::Start => 0.0,
             Anchor::Middle => text.face.width(&text.text, text.size) / 2.0,
             Anchor::End => text.face.width(&text.text, text.size),
         };
-        let (sin, cos) = (libm::sin(text.angle), libm::cos(text.angle));
-        let (x, y) = (points(text.at.x - width * cos), points(text.at.y - width * sin));
-        self.operations.push(Op::StartTextSection);
-        self.operations.push(Op::SetFont {
-            font: PdfFontHandle::External(Fonts::id(text.face)),
-            size: Pt(single((text.size * 1000.0).round() / 1000.0)),
-        });
+        self.words("BT ");
         if text.angle.abs() < 1e-12 {
-            self.operations.push(Op::SetTextCursor { pos: Point { x: Pt(x), y: Pt(y) } });
+            self.point(Point::new(text.at.x - width, text.at.y));
+            self.words("Td <");
         } else {
-            let (sin, cos) = (single(sin), single(cos));
-            self.operations.push(Op::SetTextMatrix { matrix: TextMatrix::Raw([cos, sin, -sin, cos, x, y]) });
+            let (sin, cos) = (libm::sin(text.angle), libm::cos(text.angle));
+            for part in [cos, sin, -sin, cos] {
+                // Turned letters take six decimals: a long line must not drift.
+                self.words(&format!("{part:.6} "));
+            }
+            self.point(Affine::translate(text.at.to_vec2()) * Point::new(-width * cos, -width * sin));
+            self.words("Tm <");
         }
-        self.operations.push(Op::ShowText { items: vec![TextItem::Text(shown)] });
-        self.operations.push(Op::EndTextSection);
+        self.fonts.write(text.face, &text.text, &mut self.stream);
+        self.words("> Tj ET\n");
     }
 
     #[allow(clippy::float_cmp, reason = "the very same setting is not written twice")]
     fn pen(&mut self, stroke: Stroke) {
-        let width_changes = self.stroke != Some(stroke.width);
+        let width_changes = self.pen != Some(stroke.width);
         if width_changes {
-            self.write("w", &[points(stroke.width)]);
-            self.stroke = Some(stroke.width);
+            self.length(stroke.width);
+            self.words("w ");
+            self.pen = Some(stroke.width);
         }
         if self.dash != stroke.kind || (width_changes && stroke.kind != LineKind::Continuous) {
-            let dashes = stroke.kind.dashes(stroke.width).into_iter();
-            let dashes = DictItem::Array(dashes.map(|dash| DictItem::Real(points(dash))).collect());
-            self.operations.push(Op::Unknown { key: "d".to_owned(), value: vec![dashes, DictItem::Int(0)] });
+            self.words("[");
+            stroke.kind.dashes(stroke.width).into_iter().for_each(|dash| self.length(dash));
+            self.words("] 0 d ");
             self.dash = stroke.kind;
         }
     }
 
-    #[allow(clippy::float_cmp, reason = "the very same setting is not written twice")]
-    fn fill(&mut self, grey: f32) {
+    fn fill(&mut self, grey: i64) {
         if self.grey != Some(grey) {
-            self.write("g", &[grey]);
+            self.number(grey);
+            self.words("g ");
             self.grey = Some(grey);
         }
     }
 
     fn outline(&mut self, elements: &[PathEl]) {
-        let mut at = kurbo::Point::ZERO;
+        let mut at = Point::ZERO;
         for element in elements {
             match *element {
                 PathEl::MoveTo(to) => {
-                    self.write("m", &[points(to.x), points(to.y)]);
+                    self.point(to);
+                    self.words("m ");
                     at = to;
                 }
                 PathEl::LineTo(to) => {
-                    self.write("l", &[points(to.x), points(to.y)]);
+                    self.point(to);
+                    self.words("l ");
                     at = to;
                 }
                 PathEl::QuadTo(control, to) => {
                     // The same curve as a cubic: its controls at two thirds of the way to the one.
-                    let (one, two) = (at.lerp(control, 2.0 / 3.0), to.lerp(control, 2.0 / 3.0));
-                    self.curve(one, two, to);
+                    self.curve(at.lerp(control, 2.0 / 3.0), to.lerp(control, 2.0 / 3.0), to);
                     at = to;
                 }
                 PathEl::CurveTo(one, two, to) => {
                     self.curve(one, two, to);
                     at = to;
                 }
-                PathEl::ClosePath => self.write("h", &[]),
+                PathEl::ClosePath => self.words("h "),
             }
         }
     }
 
-    fn curve(&mut self, one: kurbo::Point, two: kurbo::Point, to: kurbo::Point) {
-        let numbers = [one.x, one.y, two.x, two.y, to.x, to.y].map(points);
-        self.write("c", &numbers);
+    fn curve(&mut self, one: Point, two: Point, to: Point) {
+        [one, two, to].into_iter().for_each(|point| self.point(point));
+        self.words("c ");
     }
+}
 
-    fn write(&mut self, operator: &str, numbers: &[f32]) {
-        let value = numbers.iter().map(|number| DictItem::Real(*number)).collect();
-        self.operations.push(Op::Unknown { key: operator.to_owned(), value });
+#[allow(clippy::cast_possible_truncation, reason = "the remainder of a division by ten fits a byte")]
+fn digit(value: u64) -> u8 {
+    value as u8
+}
+
+#[allow(clippy::cast_possible_truncation, reason = "a page's places are some millions of thousandths at most")]
+fn thousandths(value: f64) -> i64 {
+    (value * 1000.0).round() as i64
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_short_and_exact_to_a_thousandth() {
+        let fonts = Fonts::of(&[]);
+        let mut writer =
+            Writer { fonts: &fonts, stream: Vec::new(), pen: None, grey: None, dash: LineKind::Continuous, font: None };
+        for value in [0.0, 1.0, -0.25, 595.2756, 0.0004, -0.0006, 12.05, 1_234_567.125] {
+            writer.number(thousandths(value));
+        }
+        assert_eq!(String::from_utf8(writer.stream).unwrap(), "0 1 -0.25 595.276 0 -0.001 12.05 1234567.125 ");
     }
 }

@@ -1,9 +1,9 @@
-//! Fonts: the glyphs that a document uses, as subsets, with exact widths and the way back to characters.
+//! Fonts: the glyphs that a document uses, as subsets, with exact widths and the way back to characters
+//! (ISO 32000-1, 9.7 to 9.10).
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use lopdf::Object;
-use printpdf::{FontId, FontMetrics, ParsedFont, PdfFont};
+use lopdf::{Dictionary, Object, Stream, dictionary};
 use sha2::{Digest, Sha256};
 use subsetter::GlyphRemapper;
 
@@ -18,15 +18,21 @@ pub(super) struct Fonts {
 }
 
 struct Subset {
-    /// With the tag that marks a subset, six letters from the digest of its glyphs.
+    face: Face,
+    /// With the tag that marks a subset: six letters from its digest.
     name: String,
     program: Vec<u8>,
-    /// For each character used, the one that stands for its glyph, and the glyph in the subset.
-    characters: BTreeMap<char, (char, u16)>,
-    /// Advances in ems, by glyph of the subset.
-    advances: BTreeMap<u16, f64>,
-    face: Face,
+    /// Each character used, and its glyph in the subset.
+    glyphs: BTreeMap<char, u16>,
+    /// The same for the characters most used, by their code.
+    at_hand: Vec<u16>,
+    /// By glyph of the subset: its advance in ems, and the character it leads back to.
+    meanings: BTreeMap<u16, (f64, char)>,
 }
+
+/// Characters below this one have their glyph at hand: Latin and Greek.
+const AT_HAND: u32 = 0x400;
+const HEXADECIMAL: &[u8; 16] = b"0123456789ABCDEF";
 
 impl Fonts {
     /// Gathers what the pages use.
@@ -41,42 +47,31 @@ impl Fonts {
     }
 
     /// The name under which pages call a face.
-    pub(super) fn id(face: Face) -> FontId {
-        FontId(match face {
-            Face::Regular => "regular".to_owned(),
-            Face::Bold => "bold".to_owned(),
-            Face::Condensed => "condensed".to_owned(),
-            Face::CondensedBold => "condensed-bold".to_owned(),
-        })
-    }
-
-    /// A text as it is to be shown: characters without a glyph as the replacement sign, and one character for
-    /// each glyph, so that every glyph leads back to one character.
-    pub(super) fn shown(&self, face: Face, text: &str) -> String {
-        let Some(subset) = self.faces.get(&face) else { return String::new() };
-        text.chars().filter_map(|c| subset.characters.get(&c)).map(|(shown, _)| *shown).collect()
-    }
-
-    pub(super) fn resources(&self) -> BTreeMap<FontId, PdfFont> {
-        self.faces.iter().map(|(face, subset)| (Self::id(*face), PdfFont::new(subset.parsed()))).collect()
-    }
-
-    /// Puts right what the crate rounds or guesses: widths to a thousandth of a thousandth, height of capitals.
-    pub(super) fn correct(&self, file: &mut lopdf::Document) {
-        let by_name: BTreeMap<&[u8], &Subset> =
-            self.faces.values().map(|subset| (subset.name.as_bytes(), subset)).collect();
-        for object in file.objects.values_mut() {
-            let Ok(font) = object.as_dict_mut() else { continue };
-            let name = font.get(b"BaseFont").or_else(|_| font.get(b"FontName")).and_then(Object::as_name);
-            let Some(subset) = name.ok().and_then(|name| by_name.get(name)) else { continue };
-            if font.has(b"FontName") {
-                font.set("CapHeight", Object::Real(single((subset.face.font().capital_height() * 1000.0).round())));
-            } else if let Ok(descendants) = font.get_mut(b"DescendantFonts").and_then(Object::as_array_mut) {
-                for descendant in descendants.iter_mut().filter_map(|one| one.as_dict_mut().ok()) {
-                    descendant.set("W", subset.widths());
-                }
-            }
+    pub(super) fn name(face: Face) -> &'static str {
+        match face {
+            Face::Regular => "R",
+            Face::Bold => "B",
+            Face::Condensed => "C",
+            Face::CondensedBold => "D",
         }
+    }
+
+    /// Writes a text as codes of its glyphs, in hexadecimal.
+    pub(super) fn write(&self, face: Face, text: &str, stream: &mut Vec<u8>) {
+        let Some(subset) = self.faces.get(&face) else { return };
+        for c in text.chars() {
+            let code = subset.glyph(c);
+            stream.extend([12, 8, 4, 0].map(|shift| HEXADECIMAL[usize::from(code >> shift & 0xF)]));
+        }
+    }
+
+    /// Adds the fonts and gives the dictionary by which pages call them.
+    pub(super) fn add_to(&self, file: &mut lopdf::Document) -> Dictionary {
+        let mut called = Dictionary::new();
+        for (face, subset) in &self.faces {
+            called.set(Self::name(*face), subset.add_to(file));
+        }
+        called
     }
 }
 
@@ -84,70 +79,107 @@ impl Subset {
     fn of(face: Face, used: &BTreeSet<char>) -> Self {
         let tables = face.font().tables();
         let mut remapper = GlyphRemapper::new();
-        let mut first: BTreeMap<u16, char> = BTreeMap::new();
-        let mut characters = BTreeMap::new();
-        let mut advances = BTreeMap::new();
-        let fallback = tables.glyph_index(char::REPLACEMENT_CHARACTER).unwrap_or_default();
-        for used in used {
-            let c = used;
+        let mut glyphs = BTreeMap::new();
+        let mut meanings = BTreeMap::new();
+        for character in used {
             // A space that does not break looks, and is found, like any other.
-            let c = if *c == '\u{a0}' { &' ' } else { c };
-            let known = tables.glyph_index(*c).filter(|glyph| glyph.0 != 0);
-            let glyph = known.unwrap_or(fallback);
-            let new = remapper.remap(glyph.0);
-            let standing = if known.is_some() { *c } else { char::REPLACEMENT_CHARACTER };
-            let shown = *first.entry(new).or_insert(standing);
-            characters.insert(*used, (shown, new));
+            let c = if *character == '\u{a0}' { ' ' } else { *character };
+            let known = tables.glyph_index(c).filter(|glyph| glyph.0 != 0);
+            let shown = if known.is_some() { c } else { char::REPLACEMENT_CHARACTER };
+            let glyph = known.or_else(|| tables.glyph_index(shown)).unwrap_or_default();
+            let own = remapper.remap(glyph.0);
             let advance = f64::from(tables.glyph_hor_advance(glyph).unwrap_or(0)) / f64::from(tables.units_per_em());
-            advances.insert(new, advance);
+            glyphs.insert(*character, own);
+            // Where characters share a glyph, it leads back to the first of them.
+            meanings.entry(own).or_insert((advance, shown));
         }
         let whole = face.font().bytes();
         let program = subsetter::subset(whole, 0, &remapper).unwrap_or_else(|_| whole.to_vec());
         let name = format!("{}+{}", tag(&program), family(face));
-        Self { name, program, characters, advances, face }
+        let at_hand = (0..AT_HAND).filter_map(char::from_u32).map(|c| glyphs.get(&c).copied().unwrap_or(0)).collect();
+        Self { face, name, program, glyphs, at_hand, meanings }
     }
 
-    fn parsed(&self) -> ParsedFont {
+    fn glyph(&self, c: char) -> u16 {
+        let at_hand = self.at_hand.get(c as usize).copied();
+        at_hand.unwrap_or_else(|| self.glyphs.get(&c).copied().unwrap_or(0))
+    }
+
+    /// Adds the font and all that hangs on it; gives the reference to it.
+    fn add_to(&self, file: &mut lopdf::Document) -> Object {
         let tables = self.face.font().tables();
-        let glyphs = self.characters.values().map(|(shown, glyph)| (u32::from(*shown), *glyph)).collect();
-        let metrics = FontMetrics { ascent: tables.ascender(), descent: tables.descender() };
-        let mut parsed = ParsedFont::with_glyph_data(
-            self.program.clone(),
-            0,
-            Some(self.name.clone()),
-            glyphs,
-            BTreeMap::new(),
-            tables.units_per_em(),
-            metrics,
-        );
+        let scale = 1000.0 / f64::from(tables.units_per_em());
+        let scaled = |units: i16| Object::Real(single((f64::from(units) * scale).round()));
         let bounds = tables.global_bounding_box();
-        parsed.pdf_font_metrics.x_min = bounds.x_min;
-        parsed.pdf_font_metrics.y_min = bounds.y_min;
-        parsed.pdf_font_metrics.x_max = bounds.x_max;
-        parsed.pdf_font_metrics.y_max = bounds.y_max;
-        parsed.pdf_font_metrics.us_weight_class = tables.weight().to_number();
-        parsed
+        let length = super::count(self.program.len());
+        let program = file.add_object(Stream::new(dictionary! { "Length1" => length }, self.program.clone()));
+        let bold = matches!(self.face, Face::Bold | Face::CondensedBold);
+        let descriptor = file.add_object(dictionary! {
+            "Type" => "FontDescriptor",
+            "FontName" => self.name.as_str(),
+            // Without serifs, letters of the common Latin set (9.8.2).
+            "Flags" => 32,
+            "FontBBox" => [bounds.x_min, bounds.y_min, bounds.x_max, bounds.y_max].map(scaled).to_vec(),
+            "ItalicAngle" => 0,
+            "Ascent" => scaled(tables.ascender()),
+            "Descent" => scaled(tables.descender()),
+            "CapHeight" => Object::Real(single((self.face.font().capital_height() * 1000.0).round())),
+            // No font states the width of its stems; viewers use it only to stand in for a missing font.
+            "StemV" => if bold { 160 } else { 90 },
+            "FontFile2" => program,
+        });
+        let descendant = file.add_object(dictionary! {
+            "Type" => "Font",
+            "Subtype" => "CIDFontType2",
+            "BaseFont" => self.name.as_str(),
+            "CIDSystemInfo" => dictionary! {
+                "Registry" => Object::string_literal("Adobe"),
+                "Ordering" => Object::string_literal("Identity"),
+                "Supplement" => 0,
+            },
+            "FontDescriptor" => descriptor,
+            "CIDToGIDMap" => "Identity",
+            "W" => self.widths(),
+        });
+        let back = file.add_object(Stream::new(Dictionary::new(), self.to_unicode().into_bytes()));
+        let font = file.add_object(dictionary! {
+            "Type" => "Font",
+            "Subtype" => "Type0",
+            "BaseFont" => self.name.as_str(),
+            "Encoding" => "Identity-H",
+            "DescendantFonts" => vec![descendant.into()],
+            "ToUnicode" => back,
+        });
+        font.into()
     }
 
-    /// The array of widths, in thousandths of an em.
+    /// The array of widths, in thousandths of an em, to a thousandth of that. Glyphs are numbered without a gap.
     fn widths(&self) -> Vec<Object> {
-        let width = |advance: &f64| Object::Real(single((advance * 1e6).round() / 1e3));
-        let mut widths = Vec::new();
-        let mut run: Vec<Object> = Vec::new();
-        let mut start = 0;
-        for (glyph, advance) in &self.advances {
-            if !run.is_empty() && usize::from(*glyph) != usize::from(start) + run.len() {
-                widths.extend([i64::from(start).into(), std::mem::take(&mut run).into()]);
+        let Some(first) = self.meanings.keys().next() else { return Vec::new() };
+        let width = |(advance, _): &(f64, char)| Object::Real(single((advance * 1e6).round() / 1e3));
+        vec![i64::from(*first).into(), self.meanings.values().map(width).collect::<Vec<_>>().into()]
+    }
+
+    /// The table that leads from codes back to characters (9.10.3).
+    fn to_unicode(&self) -> String {
+        let mut table = String::from(
+            "/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n\
+             /CIDSystemInfo << /Registry (Adobe) /Ordering (UCS) /Supplement 0 >> def\n\
+             /CMapName /Adobe-Identity-UCS def\n/CMapType 2 def\n\
+             1 begincodespacerange\n<0000> <FFFF>\nendcodespacerange\n",
+        );
+        let meanings: Vec<(u16, char)> = self.meanings.iter().map(|(glyph, (_, c))| (*glyph, *c)).collect();
+        // A hundred entries to a block at most.
+        for block in meanings.chunks(100) {
+            table.push_str(&format!("{} beginbfchar\n", block.len()));
+            for (glyph, c) in block {
+                let units: String = c.encode_utf16(&mut [0; 2]).iter().map(|unit| format!("{unit:04X}")).collect();
+                table.push_str(&format!("<{glyph:04X}> <{units}>\n"));
             }
-            if run.is_empty() {
-                start = *glyph;
-            }
-            run.push(width(advance));
+            table.push_str("endbfchar\n");
         }
-        if !run.is_empty() {
-            widths.extend([i64::from(start).into(), run.into()]);
-        }
-        widths
+        table.push_str("endcmap\nCMapName currentdict /CMap defineresource pop\nend\nend\n");
+        table
     }
 }
 

@@ -3,8 +3,7 @@
 
 use lopdf::{Dictionary, Object, ObjectId, dictionary};
 
-use super::content::Content;
-use super::{Shown, count, text_string};
+use super::{Shown, Stretches, count, text_string};
 use crate::paper::{Element, Role};
 
 /// The standard's name of a role.
@@ -30,10 +29,10 @@ pub(super) fn name(role: Role) -> &'static str {
 }
 
 /// Adds the structure. Elements that neither show nor hold anything are left out.
-pub(super) fn add(file: &mut lopdf::Document, elements: &[Element], contents: &[Content], page_ids: &[ObjectId]) {
+pub(super) fn add(file: &mut lopdf::Document, elements: &[Element], pages: &[Stretches], page_ids: &[ObjectId]) {
     let mut shown = Shown::new();
-    for (page, content) in contents.iter().enumerate() {
-        for (stretch, element) in content.stretches.iter().enumerate() {
+    for (page, stretches) in pages.iter().enumerate() {
+        for (stretch, element) in stretches.iter().enumerate() {
             shown.entry(*element).or_default().push((page, stretch));
         }
     }
@@ -60,12 +59,12 @@ pub(super) fn add(file: &mut lopdf::Document, elements: &[Element], contents: &[
     let document_entry =
         dictionary! { "Type" => "StructElem", "S" => "Document", "P" => root, "K" => Object::Array(top) };
     file.objects.insert(document, document_entry.into());
-    let parents = parent_tree(contents, &ids);
+    let parents = parent_tree(pages, &ids);
     let tree = dictionary! {
         "Type" => "StructTreeRoot",
         "K" => document,
         "ParentTree" => dictionary! { "Nums" => parents },
-        "ParentTreeNextKey" => count(contents.len()),
+        "ParentTreeNextKey" => count(pages.len()),
     };
     file.objects.insert(root, tree.into());
     for (index, id) in page_ids.iter().enumerate() {
@@ -132,10 +131,10 @@ fn entry(
 }
 
 /// For each page, the elements of its stretches in order.
-fn parent_tree(contents: &[Content], ids: &[Option<ObjectId>]) -> Vec<Object> {
-    let of = |(page, content): (usize, &Content)| {
-        let parents = content.stretches.iter().map(|element| ids[element.0].map_or(Object::Null, Object::Reference));
+fn parent_tree(pages: &[Stretches], ids: &[Option<ObjectId>]) -> Vec<Object> {
+    let of = |(page, stretches): (usize, &Stretches)| {
+        let parents = stretches.iter().map(|element| ids[element.0].map_or(Object::Null, Object::Reference));
         [count(page).into(), Object::Array(parents.collect())]
     };
-    contents.iter().enumerate().flat_map(of).collect()
+    pages.iter().enumerate().flat_map(of).collect()
 }

@@ -19,7 +19,12 @@ pub(super) enum Pattern<R> {
     /// None is named.
     None,
     /// It is open, faulty or not there: what it would supply waits for it.
-    Missing(Missing),
+    Missing {
+        /// What is missing.
+        missing: Missing,
+        /// Whether the commission itself named it.
+        own: bool,
+    },
     /// It is there.
     Row {
         /// Its sizes.
@@ -57,7 +62,7 @@ impl<S, C> Pattern<Row<'_, S, C>> {
         match self {
             Self::Row { row: Row::Shop(row), .. } => of_stock(row).clone().map(RowSize::Shop),
             Self::Row { row: Row::Catalogue(row), .. } => of_catalogue(row),
-            Self::None | Self::Missing(_) => None,
+            Self::None | Self::Missing { .. } => None,
         }
     }
 }
@@ -85,11 +90,11 @@ impl<'a> Resolver<'a> {
         catalogue: impl Iterator<Item = &'static str>,
     ) -> Pattern<Row<'a, S, C>> {
         let Some(entry) = entry else { return Pattern::None };
+        let own = self.is_own(entry.span);
         let Some(id) = entry.value() else {
             let missing = if entry.is_open() { Missing::open(shelf.key) } else { Missing::faulty(shelf.key) };
-            return Pattern::Missing(missing);
+            return Pattern::Missing { missing, own };
         };
-        let own = self.is_own(entry.span);
         let in_stock = |item: &&StockTable| value_of(&item.row.id).is_some_and(|known| known == id);
         if let Some(row) = self.stock().iter().filter(in_stock).find_map(|item| of_stock(&item.sizes)) {
             return Pattern::Row { row: Row::Shop(row), id: id.clone(), own };
@@ -106,7 +111,7 @@ impl<'a> Resolver<'a> {
         }
         let message = format!("\"{id}\" is not {} of the shop's stock or the catalogue", shelf.what);
         self.not_there(code, key, span, message, id, known.into_iter());
-        Pattern::Missing(Missing::faulty(key))
+        Pattern::Missing { missing: Missing::faulty(key), own }
     }
 
     /// One size: written, from the pattern, or built in; none when nobody says it.
@@ -118,9 +123,10 @@ impl<'a> Resolver<'a> {
         of_row: Option<RowSize<T>>,
         built_in: Option<T>,
     ) -> Option<Sourced<T>> {
-        let pattern_first = matches!(pattern, Pattern::Row { own: true, .. });
-        let written = own.as_ref().filter(|entry| self.is_own(entry.span) || !pattern_first);
-        if let Some(entry) = written {
+        let pattern_first = matches!(pattern, Pattern::Row { own: true, .. } | Pattern::Missing { own: true, .. });
+        if let Some(entry) = own
+            && (self.is_own(entry.span) || !pattern_first)
+        {
             return Some(self.given(key, entry));
         }
         match pattern {
@@ -129,7 +135,7 @@ impl<'a> Resolver<'a> {
                     return Some(self.of_row(key, size, id));
                 }
             }
-            Pattern::Missing(missing) => return Some(nowhere(*missing, key)),
+            Pattern::Missing { missing, .. } => return Some(nowhere(*missing, key)),
             Pattern::None => {}
         }
         match (own, built_in) {

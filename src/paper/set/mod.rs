@@ -175,10 +175,8 @@ impl Setter<'_> {
             }
             let first = &mut item_atoms[0];
             let right = (column.x + widest, -style.ascent());
-            let mut sketch = Sketch::default();
-            sketch.text(right, Anchor::End, label, (style.face, style.size), Some(number));
-            sketch.place(&first.sketch, 0.0, 0.0);
-            first.sketch = sketch;
+            first.sketch.text(right, Anchor::End, label, (style.face, style.size), Some(number));
+            first.sketch.marks.rotate_right(1);
             if index > 0 {
                 first.before = self.white(1.1);
             }

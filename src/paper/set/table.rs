@@ -1,7 +1,7 @@
 //! Sets a table: its head, its rows, the rules around them. Each row is an atom, so that no page cuts it; the head
 //! is set again over the first row of every further page.
 
-use std::rc::Rc;
+use std::sync::Arc;
 
 use kurbo::Rect;
 
@@ -35,13 +35,13 @@ impl Setter<'_> {
             atoms.push(self.table_caption(&table.caption, area, element));
         }
         let head = self.head(table, &fit, area, Some(element));
-        let again = Rc::new(self.head(table, &fit, area, None));
-        let closing = Rc::new(bottom_rule(&fit, area));
+        let again = Arc::new(self.head(table, &fit, area, None));
+        let closing = Arc::new(bottom_rule(&fit, area));
         atoms.push(head);
         let rows = self.rows(table, &fit, area, pitch, element);
         let count = rows.len();
         for (index, mut row) in rows.into_iter().enumerate() {
-            row.header = Some(Rc::clone(&again));
+            row.header = Some(Arc::clone(&again));
             // Never one row alone on either page.
             let holds = count > 1 && (index == 0 || index + 2 == count);
             row.hold = if holds { row.hold.max(Hold::Firm) } else { row.hold };
@@ -50,7 +50,7 @@ impl Setter<'_> {
                 let bottom = -row.height;
                 row.sketch.place(&closing, 0.0, bottom);
             } else {
-                row.closing = Some(Rc::clone(&closing));
+                row.closing = Some(Arc::clone(&closing));
             }
             atoms.push(row);
         }
@@ -121,10 +121,8 @@ impl Setter<'_> {
                     for atom in &mut set {
                         if tinted {
                             let band = Rect::new(area.x, -atom.height, area.x + fit.width, 0.0);
-                            let mut under = Sketch::default();
-                            under.fill(band, Fill::Tint);
-                            under.place(&atom.sketch, 0.0, 0.0);
-                            atom.sketch = under;
+                            atom.sketch.fill(band, Fill::Tint);
+                            atom.sketch.marks.rotate_right(1);
                         }
                     }
                     atoms.extend(set);
