@@ -30,6 +30,8 @@ const BUILT_IN: &[(&str, &str)] = &built_in![
     "nut-and-saddle",
     "strings",
     "materials-list",
+    "safety-notes",
+    "sign-off",
 ];
 
 /// What every template's name ends in; names in messages and calls go without.

@@ -16,4 +16,3 @@ mod pdf;
 mod sample;
 mod support;
 mod tidy;
-

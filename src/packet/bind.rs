@@ -14,7 +14,6 @@ use crate::paper::{
 use crate::sheets::stamp::Stamp;
 use crate::sheets::{Data, Hold, Job, PageRange, Sheet, Value, cover};
 use crate::template::{Engine, Foreign, SheetData};
-use crate::units::WorkingUnit;
 
 /// The issue of a commission that was never issued.
 const DRAFT: &str = "DRAFT";
@@ -149,33 +148,19 @@ fn holds(job: &Job<'_>, holds: &[Hold]) -> Vec<Block> {
     if holds.is_empty() {
         return Vec::new();
     }
-    let figure = |hold: &Hold, figure: Option<f64>| match (figure, hold.unit) {
-        (None, _) => String::new(),
-        (Some(figure), "mm") => job.length(figure),
-        (Some(figure), unit) => format!("{}\u{a0}{unit}", crate::rounding::fixed(figure, 2)),
-    };
-    let range = |hold: &Hold| match (hold.low, hold.high) {
-        (None, None) => String::new(),
-        (Some(_), None) => format!("{} or more", figure(hold, hold.low)),
-        (None, Some(_)) => format!("{} or less", figure(hold, hold.high)),
-        (Some(_), Some(_)) => format!("{} … {}", figure(hold, hold.low), figure(hold, hold.high)),
-    };
-    let unit = match job.unit() {
-        WorkingUnit::Millimetre => "mm",
-        WorkingUnit::Inch => "in",
-    };
     let table = Table {
         columns: vec![
             Column::centred("ok"),
             Column::text("measure"),
-            Column::text(format!("from … to, {unit}")).strong(),
+            Column::text(format!("from … to, {}", job.unit_word())).strong(),
             Column::text("measured"),
             Column::text("initials"),
         ],
         rows: holds
             .iter()
             .map(|hold| {
-                vec![Cell::Tick, hold.what.clone().into(), range(hold).into(), Cell::WriteIn, Cell::WriteIn].into()
+                vec![Cell::Tick, hold.what.clone().into(), hold.range_text(job).into(), Cell::WriteIn, Cell::WriteIn]
+                    .into()
             })
             .collect(),
         ..Table::default()

@@ -17,8 +17,11 @@ pub use table::{Cell, Column, Kind, Named, Table, View};
 
 pub mod cover;
 mod fret_table;
+mod hazards;
 mod materials_list;
 mod nut_and_saddle;
+mod safety_notes;
+mod sign_off;
 mod slot_depth;
 mod strings;
 
@@ -45,6 +48,8 @@ pub static SHEETS: &[Row] = &[
     Row { id: "nut-and-saddle", make: Make::FromDesign(nut_and_saddle::sheet) },
     Row { id: "strings", make: Make::FromDesign(strings::sheet) },
     Row { id: "materials-list", make: Make::FromDesign(materials_list::sheet) },
+    Row { id: "safety-notes", make: Make::FromDesign(safety_notes::sheet) },
+    Row { id: "sign-off", make: Make::FromSheets(sign_off::sheet) },
 ];
 
 /// The identifiers of all sheets, in packet order.
@@ -68,6 +73,9 @@ pub fn make(job: &Job<'_>) -> Vec<Sheet> {
             let sheet = make(job, &made);
             made.extend(sheet);
         }
+    }
+    for sheet in &mut made {
+        sheet.caution = hazards::caution(job, sheet.station);
     }
     let place = |sheet: &Sheet| SHEETS.iter().position(|row| row.id == sheet.id);
     made.sort_by_key(place);

@@ -51,6 +51,32 @@ pub struct Hold {
     pub unit: &'static str,
 }
 
+impl Hold {
+    /// The nominal figure as printed; nothing where a box is ticked.
+    pub fn nominal_text(&self, job: &Job<'_>) -> String {
+        self.figure_text(job, self.nominal)
+    }
+
+    /// What passes, as printed: `3.35 … 3.45`, `1.80 or more`; nothing where a box is ticked.
+    pub fn range_text(&self, job: &Job<'_>) -> String {
+        let text = |figure| self.figure_text(job, figure);
+        match (self.low, self.high) {
+            (None, None) => String::new(),
+            (low @ Some(_), None) => format!("{} or more", text(low)),
+            (None, high @ Some(_)) => format!("{} or less", text(high)),
+            (low @ Some(_), high @ Some(_)) => format!("{} … {}", text(low), text(high)),
+        }
+    }
+
+    fn figure_text(&self, job: &Job<'_>, figure: Option<f64>) -> String {
+        match (figure, self.unit) {
+            (None, _) => String::new(),
+            (Some(figure), "mm") => job.length(figure),
+            (Some(figure), unit) => format!("{}\u{a0}{unit}", crate::rounding::fixed(figure, 2)),
+        }
+    }
+}
+
 /// A number that a machine is set to; each makes a card.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MachineSetting {
@@ -141,8 +167,7 @@ impl Sheet {
             }
         }
         for hold in &self.holds {
-            let figure = |figure: Option<f64>| figure.map_or_else(String::new, |figure| job.length(figure));
-            line(&[hold.step, &hold.what, &figure(hold.nominal), &figure(hold.low), &figure(hold.high), hold.unit]);
+            line(&[hold.step, &hold.what, &hold.nominal_text(job), &hold.range_text(job)]);
         }
         Stamp::over(&canonical)
     }
