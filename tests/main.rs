@@ -9,6 +9,7 @@ mod cli;
 mod compiled;
 mod drawing;
 mod known;
+mod mutants;
 mod pages;
 mod paper;
 mod patch;

@@ -4,14 +4,16 @@
 //! -16 and -18 in the report. A key that could not be read counts as written: it has its finding already.
 
 mod body;
+mod lights;
 mod overrides;
+mod rows;
 mod shop;
 
+use std::collections::BTreeMap;
+
 use super::entry::{Entry, value_of};
-use super::tables::{
-    ActionTable, FretsTable, RadiusTable, ScaleTable, SlotsTable, Spec, StringSet, StringsTable, TaperTable,
-};
-use super::words::{MarkerKind, NutAt};
+use super::tables::{FretsTable, RadiusTable, ScaleTable, SlotsTable, Spec, StringSet, StringsTable, TaperTable};
+use super::words::NutAt;
 use crate::diag::{Code, Diagnostic, Report, Severity, codes};
 use crate::source::Span;
 
@@ -260,109 +262,13 @@ impl Judge<'_> {
         }
     }
 
-    /// What belongs to lit markers, and only to them.
-    fn lights(&mut self, spec: &Spec) {
-        let circuit = value_of(&spec.electronics).and_then(|electronics| electronics.lamps.as_ref());
-        let lit_tables = [
-            written("lamp", &spec.lamp),
-            written("channels", &spec.channels),
-            ("electronics.lamps", circuit.map(|entry| entry.span)),
-        ];
-        let markers = value_of(&spec.markers);
-        let kind_entry = markers.and_then(|markers| markers.kind.as_ref());
-        let kind = match (&spec.markers, kind_entry) {
-            (None, _) => Some(MarkerKind::None),
-            (Some(_), None) if markers.is_some() => Some(MarkerKind::Plain),
-            (_, entry) => entry.and_then(|entry| entry.value().copied()),
-        };
-        if let Some(side) = markers.and_then(|markers| value_of(&markers.side)) {
-            self.missing(codes::SPEC_08, "markers.side", side.header, side.missing());
-        }
-        match kind {
-            Some(MarkerKind::Lit) => {
-                let span = kind_entry.map_or(spec.header, |entry| entry.span);
-                for (table, _) in lit_tables.iter().filter(|(_, span)| span.is_none()) {
-                    let message = format!("the markers are lit, and the table `[{table}]` is missing");
-                    let help = format!("write `[{table}]`, or kind = \"plain\"");
-                    self.say(codes::SPEC_08, table, span, message, Some(help));
-                }
-                if let Some(channels) = value_of(&spec.channels) {
-                    self.missing(codes::SPEC_02, "channels", channels.header, channels.missing());
-                }
-                if let Some(circuit) = circuit.and_then(Entry::value) {
-                    self.missing(codes::SPEC_02, "electronics.lamps", circuit.header, circuit.missing());
-                }
-            }
-            Some(kind) => self.nothing_to_light(spec, kind, kind_entry.map(|entry| entry.span), &lit_tables),
-            None => {}
-        }
-    }
-
-    fn nothing_to_light(&mut self, spec: &Spec, kind: MarkerKind, kind_span: Option<Span>, tables: &[Written]) {
-        let mut there = tables.iter().filter_map(|(table, span)| span.map(|span| (span, *table)));
-        let Some((span, table)) = there.next() else { return };
-        let what = match (kind, spec.markers.is_some()) {
-            (_, false) => "there are no markers",
-            (MarkerKind::None, _) => "the markers are none",
-            _ => "the markers are plain",
-        };
-        let mut finding = Diagnostic::new(codes::SPEC_18, Severity::Error, table, format!("{what}: nothing to light"))
-            .at(Some(span))
-            .with(kind_span, "markers.kind", "not lit")
-            .help("write kind = \"lit\" in `[markers]`, or take the lamps' tables out");
-        for (span, table) in there {
-            finding = finding.with(Some(span), table, "nor this");
-        }
-        self.report.push(finding);
-    }
-
-    fn setup(&mut self, spec: &Spec) {
-        let Some(setup) = value_of(&spec.setup) else { return };
-        let actions = [("setup.action_1", &setup.action_1), ("setup.action_12", &setup.action_12)];
-        for (path, action) in actions {
-            let action: Option<&ActionTable> = value_of(action);
-            if let Some(action) = action {
-                self.missing(codes::SPEC_08, path, action.header, action.missing());
-            }
-        }
-        if let Some(heights) = &setup.bridge_height
-            && let Some(list) = heights.value()
-        {
-            let figures: Vec<f64> =
-                list.iter().filter_map(|entry| entry.value().map(|height| height.to_mm())).collect();
-            let help = Some("write the lowest and the highest setting: [\"10 mm\", \"16 mm\"]".to_owned());
-            if list.len() != 2 {
-                let message = format!("`setup.bridge_height` has {} figures and needs two", list.len());
-                self.say(codes::SPEC_06, "setup.bridge_height", heights.span, message, help);
-            } else if figures.len() == 2 && figures[0] > figures[1] {
-                let message = "`setup.bridge_height`: the lowest setting is above the highest".to_owned();
-                self.say(codes::SPEC_06, "setup.bridge_height", heights.span, message, help);
-            }
-        }
-    }
-
-    /// Rows of the lists that belong to no part.
-    fn rows(&mut self, spec: &Spec) {
-        if let Some(coats) = value_of(&spec.finish).and_then(|finish| value_of(&finish.coats)) {
-            for (index, coat) in coats.iter().enumerate() {
-                self.missing(codes::SPEC_02, &format!("finish.coats[{}]", index + 1), coat.header, coat.missing());
-            }
-        }
-        for (index, line) in value_of(&spec.materials).into_iter().flatten().enumerate() {
-            self.missing(codes::SPEC_02, &format!("materials[{}]", index + 1), line.header, line.missing());
-        }
-        for (index, waiver) in value_of(&spec.waiver).into_iter().flatten().enumerate() {
-            self.missing(codes::SPEC_02, &format!("waiver[{}]", index + 1), waiver.header, waiver.missing());
-        }
-    }
-
     /// A name that stands twice in a list: the finding stands at the second.
     fn names_once<'n>(&mut self, list: &str, key: &str, names: impl Iterator<Item = Option<&'n Entry<String>>>) {
-        let mut seen: Vec<(&str, Span)> = Vec::new();
+        let mut seen: BTreeMap<&str, Span> = BTreeMap::new();
         for (index, entry) in names.enumerate() {
             let Some(entry) = entry else { continue };
             let Some(name) = entry.value() else { continue };
-            if let Some((_, first)) = seen.iter().find(|(seen, _)| seen == name) {
+            if let Some(first) = seen.get(name.as_str()) {
                 let place = format!("{list}[{}].{key}", index + 1);
                 let message = format!("`{place}` = \"{}\" is there twice", super::reader::shorten(name));
                 let finding = Diagnostic::new(codes::SPEC_07, Severity::Error, place.clone(), message)
@@ -371,7 +277,7 @@ impl Judge<'_> {
                     .help("give each its own");
                 self.report.push(finding);
             } else {
-                seen.push((name, entry.span));
+                seen.insert(name, entry.span);
             }
         }
     }

@@ -4,6 +4,7 @@
 //! what cannot be used, and at the end each key that nobody asked for, with the nearest known one. One mistake
 //! makes one finding: what was found faulty here is marked so, and nobody downstream calls it missing.
 
+mod faults;
 mod kinds;
 mod lists;
 

@@ -37,7 +37,7 @@ pub(crate) fn readable(file: FileId, text: &str, report: &mut Report) -> Readabl
         table: Some(String::new()),
         rows: BTreeMap::new(),
         seen: BTreeMap::new(),
-        told: Vec::new(),
+        told: BTreeMap::new(),
         out: Readable { text: String::new(), pieces: Vec::new(), faulty: BTreeMap::new() },
         report,
     };
@@ -52,7 +52,7 @@ pub(crate) fn readable(file: FileId, text: &str, report: &mut Report) -> Readabl
     for error in DeTable::parse_recoverable(&mending.out.text).1 {
         let range = error.span().unwrap_or(0..0);
         let start = to_file(&mending.out.pieces, range.start);
-        if mending.told.iter().any(|told| (told.start..told.end).contains(&start)) {
+        if mending.told.range(..=start).next_back().is_some_and(|(_, end)| start < *end) {
             continue;
         }
         let span = Span { file, start, end: (start + range.len()).min(text.len()) };
@@ -87,8 +87,8 @@ struct Mending<'t, 'r> {
     rows: BTreeMap<String, usize>,
     /// Keys and headers by their full name, where they stand first.
     seen: BTreeMap<String, Span>,
-    /// Where a finding points already.
-    told: Vec<Span>,
+    /// Where findings point already: first byte and the byte behind the last.
+    told: BTreeMap<usize, usize>,
     out: Readable,
     report: &'r mut Report,
 }
@@ -110,7 +110,7 @@ impl Mending<'_, '_> {
         if let Some(help) = help {
             finding = finding.help(help);
         }
-        self.told.push(span);
+        self.told.insert(span.start, span.end);
         self.report.push(finding);
     }
 
@@ -120,7 +120,7 @@ impl Mending<'_, '_> {
             .at(Some(span))
             .with(Some(first), place.to_owned(), "first here")
             .help("keep one of them");
-        self.told.push(span);
+        self.told.insert(span.start, span.end);
         self.report.push(finding);
     }
 

@@ -245,3 +245,46 @@ fn no_text_makes_the_reader_panic() {
         findings(&text, true);
     }
 }
+
+proptest::proptest! {
+    #![proptest_config(proptest::prelude::ProptestConfig { failure_persistence: None, ..proptest::prelude::ProptestConfig::with_cases(300) })]
+
+    #[test]
+    fn scraps_of_files_in_any_order_are_read_without_panic(scraps in proptest::collection::vec(0..SCRAPS.len(), 0..30)) {
+        let text: String = scraps.into_iter().map(|scrap| SCRAPS[scrap]).collect();
+        findings(&text, false);
+        findings(&text, true);
+    }
+}
+
+/// Pieces of commission files, whole and broken.
+const SCRAPS: [&str; 28] = [
+    "[wire]",
+    "[[body.pocket]]",
+    "[",
+    "]",
+    "{",
+    "}",
+    "\n",
+    "\r\n",
+    " = ",
+    "\"",
+    "'",
+    "\"\"\"",
+    "#",
+    ",",
+    "½",
+    "–",
+    "kerf",
+    "format",
+    "set",
+    "25 1/2 in",
+    "\"open\"",
+    "1",
+    "2026-02-30",
+    "\\",
+    ".",
+    "\u{feff}",
+    "[limits]\n\"CHAN-01\" = ",
+    "\0",
+];
