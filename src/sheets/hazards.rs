@@ -144,7 +144,7 @@ fn battery(job: &Job<'_>) -> Hazard {
         .as_ref()
         .and_then(|circuit| circuit.chemistry.as_ref())
         .and_then(|chemistry| chemistry.get().ok())
-        .is_some_and(|chemistry| chemistry.to_lowercase().contains("li"));
+        .is_some_and(|chemistry| is_lithium(&chemistry));
     let does = if lithium {
         "A lithium cell that is shorted, pierced, crushed or overcharged burns, and water alone may not stop it."
     } else {
@@ -166,6 +166,14 @@ fn battery(job: &Job<'_>) -> Hazard {
             "Battery terminals covered until the last step.".to_owned()
         },
     }
+}
+
+/// Whether the words for a chemistry name lithium: "lithium", "Li-ion", "LiFePO4", but not "alkaline".
+fn is_lithium(chemistry: &str) -> bool {
+    let words = chemistry.to_lowercase();
+    words
+        .split(|c: char| !c.is_alphanumeric())
+        .any(|word| word.starts_with("lith") || word == "li" || word.starts_with("lipo") || word.starts_with("life"))
 }
 
 fn epoxy() -> Hazard {
@@ -200,5 +208,16 @@ fn wire_ends() -> Hazard {
         wear: "Glasses, also for whoever stands by.",
         check: "Nip into a box or a cloth; bevel the ends before the board is handed on.",
         line: "Glasses on: nipped ends fly. Cut ends are sharp.".to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn alkaline_is_not_lithium() {
+        assert!(["lithium", "Li-ion", "LiPo cell", "LiFePO4", "9 V lithium"].into_iter().all(is_lithium));
+        assert!(!["alkaline", "carbon-zinc", "nickel", "olive"].into_iter().any(is_lithium));
     }
 }

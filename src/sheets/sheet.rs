@@ -62,9 +62,9 @@ impl Hold {
         let text = |figure| self.figure_text(job, figure);
         match (self.low, self.high) {
             (None, None) => String::new(),
-            (low @ Some(_), None) => format!("{} or more", text(low)),
-            (None, high @ Some(_)) => format!("{} or less", text(high)),
-            (low @ Some(_), high @ Some(_)) => format!("{} … {}", text(low), text(high)),
+            (low @ Some(_), None) => format!("{}\u{a0}or\u{a0}more", text(low)),
+            (None, high @ Some(_)) => format!("{}\u{a0}or\u{a0}less", text(high)),
+            (low @ Some(_), high @ Some(_)) => format!("{}\u{a0}…\u{a0}{}", text(low), text(high)),
         }
     }
 

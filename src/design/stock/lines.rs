@@ -47,8 +47,10 @@ fn piece(what: &str, size: String, from: &'static str, quantity: Known<f64>) -> 
     }
 }
 
-fn mm(figure: f64) -> String {
-    rounding::fixed(figure, 1)
+/// A figure with no needless zeros.
+fn plain(figure: f64) -> String {
+    let text = rounding::fixed(figure, 2);
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// The board's wood: one piece of the blank's size, taken from what the shop keeps it as.
@@ -62,8 +64,9 @@ fn blank(model: &Model, design: &Design) -> Line {
         .blank_thickness
         .as_ref()
         .map_or_else(|| Ok(model.board.thickness.mm()? + model.slots.skim.mm()?), Sourced::mm);
-    let size =
-        (|| Ok::<_, Missing>(format!("{} × {} × {} mm", mm(length?), mm(design.blank_width?), mm(thickness?))))();
+    let size = (|| {
+        Ok::<_, Missing>(format!("{} × {} × {} mm", plain(length?), plain(design.blank_width?), plain(thickness?)))
+    })();
     let wood = model.board.wood.get();
     let stock = wood.as_ref().ok().and_then(|wood| model.shop.woods.iter().find(|stock| stock.wood.id == wood.id));
     let mut line = piece("board", size.unwrap_or_default(), "board.wood", wood.as_ref().map(|_| 1.0).map_err(|m| *m));
@@ -93,7 +96,7 @@ fn fret_wire(model: &Model, design: &Design) -> Line {
         Ok(total / own.stick.mm()?)
     });
     let sticks = pieces.and_then(|pieces| wire::sticks(pieces)).unwrap_or(0);
-    let size = own.stick.mm().map(|stick| format!("sticks of {} mm", mm(stick))).unwrap_or_default();
+    let size = own.stick.mm().map(|stick| format!("sticks of {} mm", plain(stick))).unwrap_or_default();
     let what = stock.map_or_else(|| Name::Ours("fret wire".to_owned()), |item| Name::Written(item.what.clone()));
     Line {
         what,
@@ -117,7 +120,7 @@ fn binding(model: &Model, design: &Design) -> Option<Line> {
         let run = outline.end_corners.iter().zip([design.edges?.bass, design.edges?.treble]);
         Ok(run.map(|(corner, edge)| (corner.x - outline.squared_end) / libm::cos(edge.taper())).sum::<f64>())
     });
-    let size = thickness.map(|thickness| format!("{} mm thick", mm(thickness))).unwrap_or_default();
+    let size = thickness.map(|thickness| format!("{} mm thick", plain(thickness))).unwrap_or_default();
     let mut line = piece("binding, both edges", size, "board.binding", length.map(|length| length / MM_PER_METRE));
     line.unit = "m".to_owned();
     line.waste = 0.15;
@@ -130,14 +133,14 @@ fn dots(model: &Model, design: &Design) -> Vec<Line> {
     let Some(markers) = &model.markers else { return lines };
     if let (None, Some(dot)) = (&model.lamp, &markers.dot) {
         let number = design.markers.as_ref().map(|markers| count(markers.len())).map_err(|missing| *missing);
-        let size = dot.mm().map(|dot| format!("{} mm across", mm(dot))).unwrap_or_default();
+        let size = dot.mm().map(|dot| format!("{} mm across", plain(dot))).unwrap_or_default();
         if number != Ok(0.0) {
             lines.push(piece("marker dots", size, "markers.dot", number));
         }
     }
     if let Some(side) = &markers.side {
         let number = design.side_dots.as_ref().map(|dots| count(dots.len())).map_err(|missing| *missing);
-        let size = side.dot.mm().map(|dot| format!("{} mm across", mm(dot))).unwrap_or_default();
+        let size = side.dot.mm().map(|dot| format!("{} mm across", plain(dot))).unwrap_or_default();
         let length = number.and_then(|number| Ok(number * (side.depth.mm()? + 1.0) / MM_PER_METRE));
         let mut line = piece("rod for side dots", size, "markers.side", length);
         line.unit = "m".to_owned();
@@ -158,7 +161,7 @@ fn lamp_line(model: &Model, design: &Design, lamp: &Lamp) -> Line {
     ];
     let stock = find(model, StockKind::Lamp, lamp.pattern.as_ref(), &sizes);
     let number = design.markers.as_ref().map(|markers| count(markers.len())).map_err(|missing| *missing);
-    let size = lamp.lens.mm().map(|lens| format!("lens {} mm", mm(lens))).unwrap_or_default();
+    let size = lamp.lens.mm().map(|lens| format!("lens {} mm", plain(lens))).unwrap_or_default();
     let mut line = piece("lamps", size, "markers.single", number);
     line.waste = 0.10;
     line.at_least = number.map_or(0.0, |number| number + 2.0);
@@ -176,7 +179,7 @@ fn hookup(model: &Model, lamps: &LampDesign, circuit: &LampCircuit) -> Line {
         .as_ref()
         .map_err(|missing| *missing)
         .map(|wires| (wires.length() + TAIL * count(wires.through_exit())) / MM_PER_METRE);
-    let size = circuit.hookup.mm().map(|wire| format!("{} mm over the insulation", mm(wire))).unwrap_or_default();
+    let size = circuit.hookup.mm().map(|wire| format!("{} mm over the insulation", plain(wire))).unwrap_or_default();
     let mut line = piece("hook-up wire", size, "electronics.lamps.hookup", length);
     line.unit = "m".to_owned();
     line.waste = 0.20;
@@ -235,7 +238,7 @@ fn epoxy(model: &Model, lamps: &LampDesign) -> Line {
 }
 
 fn battery(circuit: &LampCircuit) -> Line {
-    let supply = circuit.supply.get().map(|supply| rounding::fixed(supply.to_volts(), 1));
+    let supply = circuit.supply.get().map(|supply| plain(supply.to_volts()));
     let kind = circuit.chemistry.as_ref().and_then(|kind| kind.get().ok());
     let size = supply.map(|supply| format!("{supply} V")).unwrap_or_default();
     let mut line = piece("battery", size, "electronics.lamps.supply", circuit.supply.get().map(|_| 1.0));
