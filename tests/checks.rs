@@ -205,3 +205,34 @@ fn the_same_findings_come_out_left_handed() {
     assert!(!messages(&right).is_empty());
     assert_eq!(messages(&right), messages(&left));
 }
+
+#[test]
+fn nothing_is_left_out_without_an_error_that_says_why() {
+    // Each of these makes a part of the board impossible without a single line that cannot be read.
+    for (base, patch, whole) in [
+        (LIT, "[markers]\nsingle = []\ndouble = []\n", false),
+        (PLAIN, "[taper]\nend_at = \"0 mm\"\n", false),
+        (PLAIN, "[frets]\ncount = 0\n", false),
+        (PLAIN, "[frets]\ncount = 4000000000\n", false),
+        (PLAIN, "[scale]\ndivisions = 0\n", false),
+        (PLAIN, "[radius]\nboard = \"1 mm\"\n", false),
+        (PLAIN, "[radius]\nnut = \"250 mm\"\nend = \"flat\"\nend_at = \"last fret\"\n", true),
+        (PLAIN, "[radius]\nnut = \"flat\"\nend = \"250 mm\"\nend_at = \"last fret\"\n", true),
+        (PLAIN, "[radius]\nnut = \"250 mm\"\nend = \"20 mm\"\nend_at = \"fret 12\"\n", true),
+        (PLAIN, "[scale]\nbass = \"660 mm\"\ntreble = \"640 mm\"\nsquare_fret = 4000000000\n", true),
+        (LIT, "[electronics.lamps]\nin_series = 0\n", false),
+        (LIT, "[channels]\nmargin = \"40 mm\"\n", false),
+        (LIT, "[lamp]\ncounterbore = \"900 mm\"\n", false),
+        (PLAIN, "[taper]\nwidth_end = \"4 mm\"\n", false),
+    ] {
+        let compiled = Compiled::of(&Patched::of(base).with(patch, whole).text(), None);
+        assert!(!compiled.errors().is_empty(), "{patch}\n{:?}", compiled.outcome.left_out);
+    }
+    // What is no number is no pass either, also where no check of its own says so.
+    let absurd = patched(LIT, "[lamp]\ncounterbore = \"900 mm\"\n");
+    assert!(absurd.printed().contains("wood above the flange: no figure comes out of these values"));
+    let fan = "[scale]\nbass = \"660 mm\"\ntreble = \"640 mm\"\nsquare_fret = 7\n";
+    let wide = Patched::of(PLAIN).with(fan, true).with("[strings]\nspread_saddle = \"1500 mm\"\n", false);
+    let compiled = Compiled::of(&wide.text(), None);
+    assert_eq!(compiled.errors().into_iter().collect::<Vec<_>>(), ["FRET-14"], "{}", compiled.printed());
+}

@@ -2,7 +2,6 @@
 
 use super::bench::Bench;
 use super::input::Input;
-use super::message::millimetres;
 use super::place::Place;
 use super::remedy::Remedy;
 use super::tally::Tally;
@@ -10,7 +9,8 @@ use crate::design::board::face::Face;
 use crate::design::board::outline::widest_half;
 use crate::design::formulas::face_height;
 use crate::geom::Point;
-use crate::model::{Known, Radius};
+use crate::model::{BoardRadius, Known, Radius, Sourced};
+use crate::rounding::fixed;
 use crate::spec::words::Side;
 
 /// The key that sets the radius, the cone's other values after it.
@@ -23,7 +23,10 @@ pub(super) fn radius_inputs<'a>(bench: &Bench<'a>) -> Vec<Input<'a>> {
 
 /// RADIUS-01: the circle is wide enough for the wood that is to be radiused.
 pub(super) fn wide_enough<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
-    let Some(face) = tally.known(bench.design.face) else { return };
+    let Some(face) = tally.known(bench.design.face) else {
+        half_flat(bench, tally);
+        return;
+    };
     if face.is_flat() {
         return;
     }
@@ -47,6 +50,21 @@ pub(super) fn wide_enough<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     }
 }
 
+/// A cone that is flat at one of its two places: each is well written, and nothing lies between them.
+fn half_flat<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let Radius::Cone { nut, end, .. } = &bench.model.radius else { return };
+    let flat = |radius: &Sourced<BoardRadius>| radius.get().map(|radius| radius == BoardRadius::Flat);
+    if let (Ok(nut_is_flat), Ok(end_is_flat)) = (flat(nut), flat(end))
+        && nut_is_flat != end_is_flat
+    {
+        tally
+            .fault(Place::Whole, "a cone that is flat at one place and round at the other: no circle lies between them")
+            .input(end)
+            .input(nut)
+            .advise("two radii, or \"flat\" for the whole board; a very large radius is nearly flat");
+    }
+}
+
 /// The board's end, and half the width of the board where it is widest.
 fn places_along(bench: &Bench<'_>) -> Known<(f64, f64)> {
     let layout = bench.design.layout.as_ref().map_err(|missing| *missing)?;
@@ -63,8 +81,12 @@ fn report<'a>(
     if radius > half {
         return false;
     }
-    let (radius, half) = (millimetres(radius), millimetres((100.0 * half).round() / 100.0));
-    let message = format!("{place}there is no circle of {radius} over the {of_what}: half its width is {half}");
+    let message = if radius > 0.0 {
+        let (radius, half) = (fixed(radius, 2), fixed(half, 2));
+        format!("{place}there is no circle of {radius} mm over the {of_what}: half its width is {half} mm")
+    } else {
+        format!("{place}there is no circle: the cone has come to a point before it gets there")
+    };
     let fault = tally.fault(Place::Whole, message);
     for input in radius_inputs(bench) {
         fault.input(input);
