@@ -30,6 +30,9 @@ pub struct OpenValue {
     pub before: &'static str,
 }
 
+/// Sheets that only a lit instrument has.
+const LIT_ONLY: &[&str] = &["lamp-seats", "routing-map", "wiring", "potting"];
+
 const EVERY_PLACE: &[(&str, &str)] = &[
     ("fret-table", "the whole sheet"),
     ("slot-depth", "the whole sheet"),
@@ -200,7 +203,8 @@ pub fn open_values(model: &Model) -> Vec<OpenValue> {
         .map(|resolved| {
             let need = need_of(&resolved.key);
             let waits = need.map_or_else(String::new, |need| {
-                need.waits.iter().map(|(sheet, what)| format!("{sheet}: {what}")).collect::<Vec<_>>().join("; ")
+                let here = need.waits.iter().filter(|(sheet, _)| model.lamp.is_some() || !LIT_ONLY.contains(sheet));
+                here.map(|(sheet, what)| format!("{sheet}: {what}")).collect::<Vec<_>>().join("; ")
             });
             let before = need.map_or("hand-over", |need| if neck_first { need.before_neck_first } else { need.before });
             let waits = if waits.is_empty() { "nothing on these sheets".to_owned() } else { waits };

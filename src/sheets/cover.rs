@@ -88,7 +88,7 @@ pub fn sheet(job: &Job<'_>, sheets: &[Sheet], stamps: &[Stamp], pages: &[PageRan
         data,
         tables: Vec::new(),
         views,
-        drawings: figures::board_front(job).ok().map(|drawing| ("board-front", drawing)).into_iter().collect(),
+        drawings: figures::board_outline(job).ok().map(|drawing| ("board-outline", drawing)).into_iter().collect(),
         holds: Vec::new(),
         settings: Vec::new(),
         unit,
@@ -102,7 +102,7 @@ fn of<'a>(job: &Job<'a>, severity: Severity) -> Vec<&'a Diagnostic> {
 fn finding_list(name: &'static str, findings: &[&Diagnostic]) -> Table {
     let mut table = Table::new(name, &[("code", Kind::Words), ("finding", Kind::Words)]);
     for finding in findings {
-        let words = std::iter::once(&finding.message).chain(&finding.help).cloned().collect::<Vec<_>>().join(". ");
+        let words = std::iter::once(&finding.message).chain(&finding.help).cloned().collect::<Vec<_>>().join(" → ");
         table.row(vec![finding.code.as_str().into(), Cell::Quoted(words)]);
     }
     table

@@ -273,7 +273,7 @@ impl Table {
                 if text.is_empty() { paper::Cell::Empty } else { text.into() }
             }
             View::Fraction { key, .. } => match row[self.index(key)] {
-                Cell::Figure(figure) => rounding::fraction_and_remainder(figure).into(),
+                Cell::Figure(figure) => rounding::fraction_and_remainder(figure).replace(' ', "\u{a0}").into(),
                 _ => paper::Cell::Empty,
             },
             View::Tick(_) => paper::Cell::Tick,

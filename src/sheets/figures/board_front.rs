@@ -48,6 +48,28 @@ pub fn board_front(job: &Job<'_>) -> Known<Drawing> {
     Ok(drawing)
 }
 
+/// The face without figures, for the cover: what is being made, which way round, both edges named.
+///
+/// # Errors
+/// With the key that the scale, the squared end or the edges wait for.
+pub fn board_outline(job: &Job<'_>) -> Known<Drawing> {
+    let design = job.design;
+    let layout = design.layout.as_ref().map_err(|missing| *missing)?;
+    let outline = design.outline.as_ref().map_err(|missing| *missing)?;
+    let view = View::front(job.hand());
+    let mut drawing = Drawing::new("The board", description(job, layout));
+    drawing.remark = "seen from above".to_owned();
+    outline_with_edges(&mut drawing, &view, outline);
+    slots(job, &mut drawing, &view)?;
+    if let (Ok(markers), Ok(diameter)) = (&design.markers, hole_diameter(job.model)) {
+        for middle in markers.iter().filter_map(|marker| marker.middle.ok()) {
+            drawing.circle(Layer::Holes, view.at(middle), diameter / 2.0, Pen::Thin);
+        }
+    }
+    to_the_nut(&mut drawing);
+    Ok(drawing)
+}
+
 fn description(job: &Job<'_>, layout: &Layout) -> String {
     let hand = match job.hand() {
         Hand::Right => "right-handed",

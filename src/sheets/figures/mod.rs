@@ -17,7 +17,7 @@ mod view;
 mod words;
 
 pub use board_back::{PieceNames, board_back};
-pub use board_front::board_front;
+pub use board_front::{board_front, board_outline};
 pub use cross_section::{cross_section, cross_section_at};
 pub use lamp_circuit::lamp_circuit;
 pub use lamp_map::lamp_map;
