@@ -150,13 +150,18 @@ flange      = "3.8 mm"
 proud       = "0.12 mm"
 forward     = "2.9 V"
 current     = "3 mA"
+max_current = "20 mA"
 [channels]
 exit_past = "3.4 mm"
 exit_y    = "13 mm bass"
+[electronics.lamps]
+supply_low      = "7 V"
+resistor_rating = "0.125 W"
 [neck]
 rod_width   = "6 mm"
 rod_length  = "460 mm"
 rod_end_gap = "3 mm"
+screws = [{ x = "451 mm", y = "16 mm bass", diameter = "4.5 mm", depth = "14 mm" }, { x = "479 mm", y = "16 mm treble", diameter = "4.5 mm", depth = "14 mm" }]
 "#;
 
 #[test]
@@ -194,6 +199,39 @@ fn the_worked_board_passes_with_the_worked_figures() {
     assert!((60.0 + slack(&compiled, codes::CHAN_12).error - 75.8202).abs() < 2e-4);
     // 7 wires of 0.7 mm in a channel of 3 by 2.2 mm: 40.82 %.
     assert!((60.0 - slack(&compiled, codes::CHAN_06).error - 40.82).abs() < 5e-3);
+}
+
+#[test]
+fn one_change_at_a_time_gives_the_worked_findings() {
+    // The findings that each change of the worked board brings, as worked out by hand for the checks that are here.
+    let board = Patched::of(LIT).with(WORKED, false);
+    for (change, findings) in [
+        ("", [].as_slice()),
+        ("[board]\nthickness = \"1/4 in\"\n", &["CHAN-01 error", "LAMP-01 warning"]),
+        ("[board]\nthickness = \"7.25 mm\"\n", &[]),
+        ("[radius]\nboard = \"10 in\"\n", &["CHAN-01 warning"]),
+        ("[radius]\nboard = \"20 in\"\n", &[]),
+        ("[frets]\ncount = 26\n[taper]\nend_at = \"fret 25\"\n", &[]),
+        ("[frets]\ncount = 24\n[taper]\nend_at = \"509.418 mm\"\n", &[]),
+        ("[slots]\ncut = \"after radiusing\"\n", &[]),
+        ("[slots]\ncut = \"following the radius\"\n", &[]),
+        ("[slots]\nsetting = \"each\"\n", &[]),
+        ("[slots]\nskim = \"0.3 mm\"\n", &[]),
+        ("[channels]\ndepth = \"2.8 mm\"\n", &["CHAN-01 warning"]),
+        ("[lamp]\nseats = \"one setting\"\n", &["LAMP-04 warning"]),
+        ("[lamp]\nproud = \"0.20 mm\"\n", &[]),
+        ("[markers]\ninset = \"1/4 half-width\"\n", &[]),
+        ("[electronics.lamps]\nin_series = 3\n", &["ELEC-01 warning"]),
+        ("[electronics.lamps]\nin_series = 5\n", &["ELEC-01 error"]),
+        ("[electronics.lamps]\nin_series = 1\n", &["CHAN-05 error", "CHAN-06 error"]),
+        ("[lamp]\nforward = \"2.0 V\"\n", &[]),
+    ] {
+        let compiled = Compiled::of(&board.clone().with(change, false).text(), None);
+        let mut found: Vec<String> =
+            compiled.findings.iter().map(|finding| format!("{} {}", finding.code, finding.severity.word())).collect();
+        found.sort();
+        assert_eq!(found, findings, "{change}\n{}", compiled.printed());
+    }
 }
 
 #[test]

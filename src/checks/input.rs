@@ -1,6 +1,6 @@
 //! The values that a check looks at: key, line, and what stands there.
 
-use crate::model::{BoardRadius, Inset, Key, PartialFret, Sourced};
+use crate::model::{BoardRadius, Inset, Key, Origin, PartialFret, Sourced};
 use crate::rounding::fixed;
 use crate::source::Span;
 use crate::spec::words::{PlaceAcross, PlaceAlong, Word};
@@ -15,17 +15,18 @@ pub struct Input<'a> {
     instead: Option<(Key, Span)>,
     value: Option<&'a dyn InWords>,
     written: &'a str,
+    from_a_row: bool,
 }
 
 impl<'a> Input<'a> {
     /// A value that is written on a line but resolved elsewhere.
     pub(super) const fn line(key: Key, span: Span) -> Self {
-        Self { key, span: Some(span), instead: None, value: None, written: "" }
+        Self { key, span: Some(span), instead: None, value: None, written: "", from_a_row: false }
     }
 
     /// A key that nobody wrote, though somebody ought to have.
     pub(super) const fn unwritten(key: Key) -> Self {
-        Self { key, span: None, instead: None, value: None, written: "" }
+        Self { key, span: None, instead: None, value: None, written: "", from_a_row: false }
     }
 
     /// The same, or, where no line sets the value itself, the line that chose it: a pattern, a blade.
@@ -35,15 +36,21 @@ impl<'a> Input<'a> {
         self
     }
 
-    /// The line to point at, with the key that stands there.
+    /// The line to point at, with the key that stands there: before a row of the shop's, the line that chose it.
     pub(super) fn place(&self) -> Option<(Key, Span)> {
-        self.span.map(|span| (self.key, span)).or(self.instead)
+        let own = self.span.map(|span| (self.key, span));
+        if self.from_a_row { self.instead.or(own) } else { own.or(self.instead) }
+    }
+
+    /// The row of the shop's that holds the value, where another line chose it.
+    pub(super) fn row(&self) -> Option<(Key, Span)> {
+        self.span.filter(|_| self.from_a_row && self.instead.is_some()).map(|span| (self.key, span))
     }
 
     /// What stands there, in words; empty where the line itself says the same.
     pub(super) fn words(&self) -> String {
         let words = self.value.map_or_else(String::new, InWords::in_words);
-        if words.trim_matches('"') == self.written { String::new() } else { words }
+        if says_the_same(&words, self.written) { String::new() } else { words }
     }
 }
 
@@ -51,8 +58,18 @@ impl<'a, T: InWords> From<&'a Sourced<T>> for Input<'a> {
     fn from(value: &'a Sourced<T>) -> Self {
         let span = value.span();
         let words = value.value.as_ref().ok().map(|value| value as &dyn InWords);
-        Self { key: value.key, span, instead: None, value: words, written: &value.written }
+        let from_a_row = matches!(value.origin, Origin::ShopRow { .. });
+        Self { key: value.key, span, instead: None, value: words, written: &value.written, from_a_row }
     }
+}
+
+/// Whether a value in words is what stands in the file, idle zeros aside: "1 mm" for `"1.0 mm"`.
+fn says_the_same(words: &str, written: &str) -> bool {
+    let figure = |text: &str| {
+        let (figure, unit) = text.split_once(' ')?;
+        Some((figure.parse::<f64>().ok()?, unit.to_owned()))
+    };
+    words.trim_matches('"') == written || figure(words).is_some_and(|own| Some(own) == figure(written))
 }
 
 /// A value as a label prints it.
@@ -167,6 +184,14 @@ word!(
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_label_does_not_repeat_the_line() {
+        assert!(says_the_same("1 mm", "1.0 mm"));
+        assert!(says_the_same("\"each\"", "each"));
+        assert!(!says_the_same("6.35 mm", "1/4 in"));
+        assert!(!says_the_same("6.35 mm", "6.35 in"));
+    }
 
     #[test]
     fn figures_carry_no_idle_zeros() {

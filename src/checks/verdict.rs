@@ -144,7 +144,8 @@ fn worst(
     };
     let message = placed(worst.place, &format!("{fact}{others}"));
     let mut finding = pointing(code, severity, message, worst.key.iter().chain(&measure.inputs));
-    for change in bench.limits.changes(code) {
+    let moved = bench.limits.of_code(code) != code.row().limit;
+    for change in bench.limits.changes(code).filter(|_| moved) {
         finding = finding.with(Some(change.span), format!("limits.{code}"), "changes the limit");
     }
     finding.help = help(measure, worst, bound);
@@ -219,13 +220,14 @@ fn pointing<'i, 'a: 'i>(
     let key = inputs.first().map_or("", |input| input.key);
     let mut finding = Diagnostic::new(code, severity, key, message);
     for input in inputs {
-        let Some((place, span)) = input.place() else { continue };
-        let label = |text| Label { span, place: place.into(), text };
-        match &finding.primary {
-            None => finding.primary = Some(label(String::new())),
-            Some(primary) if primary.span == span => {}
-            Some(_) if finding.related.iter().any(|other| other.span == span) => {}
-            Some(_) => finding.related.push(label(input.words())),
+        for (place, span) in input.place().into_iter().chain(input.row()) {
+            let label = |text| Label { span, place: place.into(), text };
+            match &finding.primary {
+                None => finding.primary = Some(label(String::new())),
+                Some(primary) if primary.span == span => {}
+                Some(_) if finding.related.iter().any(|other| other.span == span) => {}
+                Some(_) => finding.related.push(label(input.words())),
+            }
         }
     }
     finding

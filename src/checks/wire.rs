@@ -5,6 +5,7 @@ use super::input::Input;
 use super::place::Place;
 use super::remedy::Remedy;
 use super::tally::Tally;
+use crate::diag::codes;
 use crate::model::{Known, Sourced};
 use crate::units::Length;
 
@@ -24,28 +25,37 @@ fn kerf<'a>(bench: &Bench<'a>) -> Input<'a> {
     Input::from(&slots.kerf).or_by(slots.blade.as_ref())
 }
 
+/// Whether a kerf could please barb and tang alike: then another kerf is worth offering.
+fn kerf_could_fit(bench: &Bench<'_>) -> bool {
+    let wire = &bench.model.wire;
+    let grip = bench.limits.of_code(codes::WIRE_01).and_then(|limit| limit.warning.least).unwrap_or(0.0);
+    wider(&wire.barb_width, &wire.tang_width).is_ok_and(|room| room >= grip)
+}
+
 /// WIRE-01: the barb is wider than the kerf, or the frets lift.
 pub(super) fn grip<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let (wire, slots) = (&bench.model.wire, &bench.model.slots);
+    let narrower = Remedy::slope(&slots.kerf, -1.0, "a kerf of {} or narrower");
     tally
         .measure("the barb is {} wider than the kerf")
         .below_nothing("the barb is {} narrower than the kerf")
         .reading(Place::Whole, wider(&wire.barb_width, &slots.kerf))
         .input(kerf(bench))
         .input(size(bench, &wire.barb_width))
-        .remedy(Remedy::slope(&slots.kerf, -1.0, "a kerf of {} or narrower"))
+        .remedy(narrower.filter(|_| kerf_could_fit(bench)))
         .remedy(Remedy::slope(&wire.barb_width, 1.0, "wire with a barb of {} or wider"));
 }
 
 /// WIRE-02: the tang is no wider than the kerf, or the frets bend the neck back.
 pub(super) fn wedge<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let (wire, slots) = (&bench.model.wire, &bench.model.slots);
+    let wider_kerf = Remedy::slope(&slots.kerf, -1.0, "a kerf of {} or wider");
     tally
         .measure("the tang is {} wider than the kerf")
         .reading(Place::Whole, wider(&wire.tang_width, &slots.kerf))
         .input(kerf(bench))
         .input(size(bench, &wire.tang_width))
-        .remedy(Remedy::slope(&slots.kerf, -1.0, "a kerf of {} or wider"))
+        .remedy(wider_kerf.filter(|_| kerf_could_fit(bench)))
         .remedy(Remedy::slope(&wire.tang_width, 1.0, "wire with a tang of {} or thinner"));
 }
 

@@ -72,7 +72,7 @@ fn read_file<T: Table>(sources: &Sources, file: FileId, report: &mut Report) -> 
     let readable = syntax::readable(file, text, report);
     let document = document::Document::new(file, text, &readable);
     let (table, _) = DeTable::parse_recoverable(&readable.text);
-    let mut reader = TableReader::root(&document, table.get_ref(), report);
+    let mut reader = TableReader::root::<T>(&document, table.get_ref(), report);
     let value = T::read(&mut reader);
     reader.finish();
     value

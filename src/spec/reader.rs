@@ -2,11 +2,14 @@
 //!
 //! In: one table of the parsed document. Out: an [`Entry`] for each key asked for, and findings in the report:
 //! what cannot be used, and at the end each key that nobody asked for, with the nearest known one. One mistake
-//! makes one finding: what was found faulty here is marked so, and nobody downstream calls it missing.
+//! makes one finding: what was found faulty here is marked so, a misspelt key's right one too, and nobody
+//! downstream calls it missing.
 
 mod faults;
 mod kinds;
 mod lists;
+
+use std::collections::BTreeMap;
 
 pub(crate) use kinds::bare_figure;
 use toml::de::{DeTable, DeValue};
@@ -37,8 +40,13 @@ pub(crate) struct TableReader<'t, 'r> {
     header: Span,
     asked: Vec<&'static str>,
     lenient: bool,
+    /// Known keys that are not in the table, but a misspelt one in it was meant for them: where that stands.
+    meant: BTreeMap<&'static str, Span>,
     report: &'r mut Report,
 }
+
+/// How many misspelt keys of one table are matched with what they were meant for; more are no slips of the pen.
+const MOST_SLIPS: usize = 200;
 
 /// A value as it stands in the file.
 #[derive(Clone, Copy)]
@@ -49,21 +57,43 @@ pub(crate) struct Raw<'t> {
 
 impl<'t, 'r> TableReader<'t, 'r> {
     /// Starts to read a whole file.
-    pub(crate) fn root(document: &'t Document<'t>, table: &'t DeTable<'t>, report: &'r mut Report) -> Self {
+    pub(crate) fn root<T: Table>(
+        document: &'t Document<'t>,
+        table: &'t DeTable<'t>,
+        report: &'r mut Report,
+    ) -> TableReader<'t, 'r> {
         let header = document.span(0..0);
-        Self { document, table, path: String::new(), header, asked: Vec::new(), lenient: false, report }
+        Self::new(document, table, String::new(), header, T::KEYS, report)
     }
 
-    fn child(&mut self, table: &'t DeTable<'t>, path: String, header: Span) -> TableReader<'t, '_> {
-        TableReader {
-            document: self.document,
-            table,
-            path,
-            header,
-            asked: Vec::new(),
-            lenient: false,
-            report: self.report,
+    fn child(
+        &mut self,
+        table: &'t DeTable<'t>,
+        path: String,
+        header: Span,
+        known: &[&'static str],
+    ) -> TableReader<'t, '_> {
+        TableReader::new(self.document, table, path, header, known, self.report)
+    }
+
+    fn new(
+        document: &'t Document<'t>,
+        table: &'t DeTable<'t>,
+        path: String,
+        header: Span,
+        known: &[&'static str],
+        report: &'r mut Report,
+    ) -> Self {
+        let mut reader =
+            Self { document, table, path, header, asked: Vec::new(), lenient: false, meant: BTreeMap::new(), report };
+        let unknown = reader.keys().into_iter().filter(|(key, _)| !known.contains(key)).take(MOST_SLIPS);
+        for (key, span) in unknown {
+            let absent = known.iter().copied().filter(|name| !table.contains_key(*name));
+            if let Some(meant) = nearest(key, absent) {
+                reader.meant.entry(meant).or_insert(span);
+            }
         }
+        reader
     }
 
     /// The table's header, or the braces of an inline table.
@@ -137,7 +167,8 @@ impl<'t, 'r> TableReader<'t, 'r> {
         read: impl FnOnce(&mut Self, &'static str, Raw<'t>) -> Given<T>,
     ) -> Option<Entry<T>> {
         self.asked.push(key);
-        if let Some(span) = self.document.faulty(&self.place(key)) {
+        let spoiled = self.document.faulty(&self.place(key)).or_else(|| self.meant.get(key).copied());
+        if let Some(span) = spoiled {
             return Some(Entry { given: Given::Faulty, span, written: String::new() });
         }
         let raw = self.table.get(key)?;
@@ -163,7 +194,7 @@ impl<'t, 'r> TableReader<'t, 'r> {
 
     /// Reads a table within this one under a path.
     fn read_child<T: Table>(&mut self, table: &'t DeTable<'t>, path: String, header: Span) -> T {
-        let mut child = self.child(table, path, header);
+        let mut child = self.child(table, path, header, T::KEYS);
         let value = T::read(&mut child);
         child.finish();
         value

@@ -134,13 +134,13 @@ price = "3.50 EUR"
         findings(text, false),
         [
             "3:10 SPEC-14 commission.number: `commission.number` is empty",
-            "4:9 SPEC-06 commission.title: `commission.title` = 7: a text in quotes | write \"7\"",
+            "4:9 SPEC-06 commission.title: `commission.title` = 7: a text in quotes is wanted | write \"7\"",
             "5:8 SPEC-06 commission.hand: `commission.hand` = \"lefty\": right or left | did you mean \"left\"?",
             "6:7 SPEC-06 commission.due: `commission.due` = 2026-02-30 is not a day of the calendar | write year-month-day: 2026-03-01",
-            "8:10 SPEC-03 scale.length: `scale.length` = 26.25: a length has no unit | write \"26.25 in\" (the same as \"666.75 mm\") or \"26.25 mm\"",
-            "9:13 SPEC-06 scale.divisions: `scale.divisions` = \"12\": a whole number | write 12 without quotes",
-            "11:9 SPEC-06 frets.count: `frets.count` = \"open\": a whole number | a bare count cannot be left open",
-            "13:15 SPEC-03 wire.crown_width: `wire.crown_width` = \"2.3\": a length has no unit | write \"2.3 in\" (the same as \"58.42 mm\") or \"2.3 mm\"",
+            "8:10 SPEC-03 scale.length: `scale.length` = 26.25: a length without its unit | write \"26.25 in\" (the same as \"666.75 mm\") or \"26.25 mm\"",
+            "9:13 SPEC-06 scale.divisions: `scale.divisions` = \"12\": a whole number is wanted | write 12 without quotes",
+            "11:9 SPEC-06 frets.count: `frets.count` = \"open\": a whole number is wanted | a bare count cannot be left open",
+            "13:15 SPEC-03 wire.crown_width: `wire.crown_width` = \"2.3\": a length without its unit | write \"2.3 in\" (the same as \"58.42 mm\") or \"2.3 mm\"",
             "14:14 SPEC-04 wire.tang_depth: `wire.tang_depth` must be in mm or in, not in `V`",
             "15:14 SPEC-05 wire.tang_width: `wire.tang_width` = \"1/0 mm\": nothing can be divided by 0",
             "16:12 SPEC-09 wire.overhang: `wire.overhang` = \"-3 mm\": must not be less than zero",
@@ -148,7 +148,7 @@ price = "3.50 EUR"
             "19:30 SPEC-01 board.blank.widht: `board.blank.widht` is not a word of this table | did you mean `width`?",
             "21:10 SPEC-05 channels.exit_y: `channels.exit_y` = \"13 mm\": it does not say which side: add \"bass\" or \"treble\"",
             "25:12 SPEC-05 strings.set[2].note: `strings.set[2].note` = \"H3\": a note is a letter and its octave: \"E4\", \"F#3\", \"Bb2\"",
-            "25:26 SPEC-03 strings.set[2].gauge: `strings.set[2].gauge` = 0.0125: a length has no unit | write \"0.0125 in\" (the same as \"0.3175 mm\") or \"0.0125 mm\"",
+            "25:26 SPEC-03 strings.set[2].gauge: `strings.set[2].gauge` = 0.0125: a length without its unit | write \"0.0125 in\" (the same as \"0.3175 mm\") or \"0.0125 mm\"",
             "25:41 SPEC-06 strings.set[2].kind: `strings.set[2].kind` = \"pain\": plain, wound, nylon, wound nylon, fluorocarbon or gut | did you mean \"plain\"?",
             "28:9 SPEC-04 materials[1].price: `materials[1].price` must stand without a unit, not with `EUR` | a price is in the shop's currency: \"3.50\"",
         ]
@@ -170,7 +170,7 @@ fn syntax_errors_are_told_in_plain_words_and_the_rest_is_read() {
             "10:1 SPEC-12 board.wood: `board.wood` is written twice | keep one of them",
             "12:10 SPEC-12 markers.single: the list of `markers.single` is not closed | end it with ]",
             "14:1 SPEC-12 board: the table `[board]` is there twice | keep one of them",
-            "15:11 SPEC-03 board.binding: `board.binding` = 2: a length has no unit | write \"2 in\" (the same as \"50.8 mm\") or \"2 mm\"",
+            "15:11 SPEC-03 board.binding: `board.binding` = 2: a length without its unit | write \"2 in\" (the same as \"50.8 mm\") or \"2 mm\"",
         ]
     );
 }
@@ -186,6 +186,20 @@ fn what_cannot_be_read_is_faulty_and_not_missing() {
     assert!(board.wood.as_ref().unwrap().is_open());
     assert!(board.binding.as_ref().unwrap().is_faulty());
     assert_eq!(board.missing().next(), None);
+}
+
+#[test]
+fn a_misspelt_key_is_not_missing_besides() {
+    let mut sources = Sources::default();
+    let text = "[comission]\nnumber = \"1\"\n[board]\nthicknes = \"7 mm\"\nwood = \"elm\"\n";
+    let file = sources.add(SourceFile::new("test.toml", text));
+    let mut report = Report::default();
+    let spec = read(&sources, file, &mut report);
+    assert_eq!(report.findings().len(), 2);
+    assert!(spec.commission.as_ref().unwrap().is_faulty());
+    let board = spec.board.as_ref().and_then(|board| board.value()).unwrap();
+    assert!(board.thickness.as_ref().unwrap().is_faulty());
+    assert_eq!(board.missing().count(), 0);
 }
 
 #[test]

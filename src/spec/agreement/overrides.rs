@@ -84,7 +84,7 @@ impl Judge<'_> {
             let place = format!("{place}.{key}");
             let message = match (dimension, wanted) {
                 (None, Some(wanted)) => {
-                    let message = format!("`{place}` = {}: {} has no unit", entry.written, wanted.kind());
+                    let message = format!("`{place}` = {}: {} without its unit", entry.written, wanted.kind());
                     let help = format!("write \"{} {}\"", entry.written, wanted.usual_unit());
                     self.say(codes::SPEC_03, &place, entry.span, message, Some(help));
                     return;

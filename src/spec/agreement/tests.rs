@@ -99,7 +99,7 @@ fn a_required_key_that_is_missing_is_named_at_its_table() {
 #[test]
 fn a_table_that_is_no_table_is_found_once() {
     let text = SOUND.replace("[slots]\nkerf = \"0.56 mm\"\n", "").replace("format = 1\n", "format = 1\nslots = 5\n");
-    assert_eq!(judged(&text), ["2 SPEC-06 slots: `slots` = 5: a table"]);
+    assert_eq!(judged(&text), ["2 SPEC-06 slots: `slots` = 5: a table is wanted"]);
 }
 
 #[test]
@@ -227,7 +227,7 @@ fn an_override_changes_something_in_its_own_unit() {
         judged(&format!("{SOUND}{limits}")),
         [
             "27 SPEC-04 limits.CHAN-01.error: `limits.CHAN-01.error` must be in mm or in",
-            "28 SPEC-03 limits.CHAN-02.error: `limits.CHAN-02.error` = 1: a length has no unit",
+            "28 SPEC-03 limits.CHAN-02.error: `limits.CHAN-02.error` = 1: a length without its unit",
             "29 SPEC-16 limits.CHAN-03: `limits.CHAN-03` changes nothing",
             "31 SPEC-16 limits.SPEC-01: `limits.SPEC-01` overrides nothing: SPEC-01 has no limit",
             "32 SPEC-16 limits.LAMP-01.value: `limits.LAMP-01` has no `value`",

@@ -34,7 +34,7 @@ impl<'t> TableReader<'t, '_> {
         wanted: Dimension,
     ) -> Given<T> {
         let place = self.place(key);
-        let message = format!("`{place}` = {}: {} has no unit", self.shown(raw), wanted.kind());
+        let message = format!("`{place}` = {}: {} without its unit", self.shown(raw), wanted.kind());
         let written = self.bare_text(raw);
         let help = if wanted == Dimension::Length && figure.abs() < 1e6 {
             format!(

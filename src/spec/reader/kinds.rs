@@ -155,7 +155,7 @@ impl<'t> TableReader<'t, '_> {
                 Some(figure) if figure < 0.0 => reader.too_small(key, raw, Least::Zero),
                 Some(figure) if figure <= 1e9 => Given::Value(figure),
                 _ => {
-                    let message = format!("`{}` = {}: a bare number", reader.place(key), reader.shown(raw));
+                    let message = format!("`{}` = {}: a bare number is wanted", reader.place(key), reader.shown(raw));
                     let help = "write it without quotes and without a unit".to_owned();
                     reader.faulty(codes::SPEC_06, key, raw, message, &[help])
                 }
@@ -243,7 +243,7 @@ impl<'t> TableReader<'t, '_> {
         } else {
             "write a whole number without quotes and without a unit".to_owned()
         };
-        self.faulty(codes::SPEC_06, key, raw, format!("`{place}` = {shown}: a whole number"), &[help])
+        self.faulty(codes::SPEC_06, key, raw, format!("`{place}` = {shown}: a whole number is wanted"), &[help])
     }
 
     pub(super) fn one_quantity<T: Measure>(&mut self, key: &'static str, raw: Raw<'t>, least: Least) -> Given<T> {
@@ -296,7 +296,7 @@ impl<'t> TableReader<'t, '_> {
         if let DeValue::String(text) = raw.value {
             return Some(text.as_ref());
         }
-        let message = format!("`{}` = {}: a text in quotes", self.place(key), self.shown(raw));
+        let message = format!("`{}` = {}: a text in quotes is wanted", self.place(key), self.shown(raw));
         let help = match raw.value {
             DeValue::Array(_) | DeValue::Table(_) => format!("write {sample}"),
             _ => format!("write \"{}\"", self.shown(raw)),

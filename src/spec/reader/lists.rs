@@ -21,7 +21,7 @@ impl<'t> TableReader<'t, '_> {
             }
             None => {
                 let place = reader.place(key);
-                let message = format!("`{place}` = {}: a table", reader.shown(raw));
+                let message = format!("`{place}` = {}: a table is wanted", reader.shown(raw));
                 reader.faulty(codes::SPEC_06, key, raw, message, &[format!("write `[{place}]` and its keys below it")])
             }
         })
@@ -36,7 +36,7 @@ impl<'t> TableReader<'t, '_> {
                 Given::Value(reader.read_child(table, path, raw.span))
             }
             _ => {
-                let message = format!("`{}` = {}: a group of keys", reader.place(key), reader.shown(raw));
+                let message = format!("`{}` = {}: a group of keys is wanted", reader.place(key), reader.shown(raw));
                 let help = format!("write {key} = {{ {} = … }}", T::KEYS.join(" = …, "));
                 reader.faulty(codes::SPEC_06, key, raw, message, &[help])
             }
@@ -62,7 +62,7 @@ impl<'t> TableReader<'t, '_> {
                         None => {
                             whole = false;
                             let raw = Raw { value: row.get_ref(), span };
-                            let message = format!("`{path}` = {}: a group of keys", reader.shown(raw));
+                            let message = format!("`{path}` = {}: a group of keys is wanted", reader.shown(raw));
                             let help = format!("write {{ {} = … }}", T::KEYS.join(" = …, "));
                             reader.fault(codes::SPEC_06, &format!("{key}[{}]", index + 1), span, message, &[help]);
                         }
@@ -71,7 +71,7 @@ impl<'t> TableReader<'t, '_> {
                 if whole { Given::Value(rows) } else { Given::Faulty }
             }
             _ => {
-                let message = format!("`{}` = {}: a list", reader.place(key), reader.shown(raw));
+                let message = format!("`{}` = {}: a list is wanted", reader.place(key), reader.shown(raw));
                 let help = format!("write {key} = [{{ {} = … }}, …]", T::KEYS.join(" = …, "));
                 reader.faulty(codes::SPEC_06, key, raw, message, &[help])
             }
@@ -122,12 +122,12 @@ impl<'t> TableReader<'t, '_> {
         self.entry(key, |reader, key, raw| {
             let Some(table) = raw.value.as_table() else {
                 let place = reader.place(key);
-                let message = format!("`{place}` = {}: a table", reader.shown(raw));
+                let message = format!("`{place}` = {}: a table is wanted", reader.shown(raw));
                 let help = format!("write `[{place}]` and its keys below it");
                 return reader.faulty(codes::SPEC_06, key, raw, message, &[help]);
             };
             let path = reader.place(key);
-            let mut child = reader.child(table, path, raw.span);
+            let mut child = reader.child(table, path, raw.span, &[]);
             let rows = child.keys().into_iter().filter_map(|(name, span)| {
                 let value = child.table.get(name)?;
                 let raw = Raw { value: value.get_ref(), span: child.document.span(value.span()) };
@@ -141,7 +141,7 @@ impl<'t> TableReader<'t, '_> {
     pub(crate) fn free_row<T: Table>(&mut self, name: &str, span: Span, raw: Raw<'t>) -> Option<T> {
         let path = self.place(name);
         let Some(table) = raw.value.as_table() else {
-            let message = format!("`{path}` = {}: a group of keys", self.shown(raw));
+            let message = format!("`{path}` = {}: a group of keys is wanted", self.shown(raw));
             let help = format!("write {{ {} = … }}", T::KEYS.join(" = …, "));
             self.fault(codes::SPEC_06, name, raw.span, message, &[help]);
             return None;
@@ -181,7 +181,7 @@ impl<'t> TableReader<'t, '_> {
                     .collect(),
             ),
             _ => {
-                let message = format!("`{}` = {}: a list", reader.place(key), reader.shown(raw));
+                let message = format!("`{}` = {}: a list is wanted", reader.place(key), reader.shown(raw));
                 reader.faulty(codes::SPEC_06, key, raw, message, &[format!("write {key} = {sample}")])
             }
         })

@@ -230,7 +230,40 @@ pub struct StockTable {
 }
 
 impl Table for StockTable {
-    const KEYS: &'static [&'static str] = StockRow::KEYS;
+    const KEYS: &'static [&'static str] = &[
+        "id",
+        "what",
+        "kind",
+        "unit",
+        "price",
+        "on_shelf",
+        "bin",
+        "pattern",
+        "crown_width",
+        "crown_height",
+        "tang_depth",
+        "tang_width",
+        "barb_width",
+        "overhang",
+        "stick",
+        "hole",
+        "lens",
+        "lens_height",
+        "lens_shape",
+        "flange",
+        "flange_height",
+        "lead_bend",
+        "counterbore",
+        "proud",
+        "forward",
+        "current",
+        "max_current",
+        "seats",
+        "sand_limit",
+        "hookup",
+        "hookup_awg",
+        "resistor_rating",
+    ];
 
     /// Asks for the sizes of the row's own kind only, so that a lamp's size in a row of wire is reported.
     fn read(reader: &mut TableReader<'_, '_>) -> Self {
@@ -303,5 +336,18 @@ table! {
         materials: Vec<super::MaterialTable> => optional rows(),
         /// `[defaults.quote]`.
         quote: QuoteTable => optional section(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_row_of_stock_knows_the_sizes_of_every_kind() {
+        // Wire and lamp both have a pattern, their first key.
+        let lamp = &LampTable::KEYS[1..];
+        let kinds = [StockRow::KEYS, WireTable::KEYS, lamp, HookupSizes::KEYS, ResistorSizes::KEYS].concat();
+        assert_eq!(StockTable::KEYS, kinds.as_slice());
     }
 }
