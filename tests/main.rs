@@ -9,6 +9,7 @@ mod checks;
 mod cli;
 mod compiled;
 mod drawing;
+mod figures;
 mod known;
 mod mutants;
 mod pages;

@@ -156,6 +156,16 @@ impl Side {
         }
     }
 
+    /// The next side clockwise.
+    pub fn clockwise(self) -> Self {
+        match self {
+            Self::Top => Self::Right,
+            Self::Right => Self::Bottom,
+            Self::Bottom => Self::Left,
+            Self::Left => Self::Top,
+        }
+    }
+
     /// The side across.
     pub fn opposite(self) -> Self {
         match self {

@@ -18,6 +18,7 @@ use super::document::Document;
 use super::entry::{Entry, Given};
 use super::nearest::nearest;
 use super::table::{Table, home_of};
+use super::tables::Shop;
 use crate::diag::{Code, Diagnostic, Report, Severity, codes};
 use crate::source::Span;
 
@@ -135,6 +136,8 @@ impl<'t, 'r> TableReader<'t, 'r> {
             let known = self.asked.iter().copied().filter(|name| !self.has(name));
             if let Some(near) = nearest(key, known).or_else(|| nearest(key, self.asked.iter().copied())) {
                 help.push(format!("did you mean `{near}`?"));
+            } else if self.path.is_empty() && Shop::KEYS.contains(&key) {
+                help.push(format!("`[{key}]` belongs to the shop file, shop.toml"));
             } else if let Some(home) = home_of(key, &self.path) {
                 help.push(format!("`{key}` belongs to `[{home}]`"));
             } else if !self.asked.is_empty() && self.asked.len() <= 12 {

@@ -90,11 +90,12 @@ fn every_key_written_wrongly_is_found_where_it_stands() {
 #[test]
 fn a_misspelt_key_is_answered_with_the_nearest_one() {
     assert_eq!(
-        findings("[wire]\ntang_dpeth = \"1.7 mm\"\nkerf = \"0.5 mm\"\n[slotz]\nkerf = \"0.5 mm\"\n", false),
+        findings("[wire]\ntang_dpeth = \"1.7 mm\"\nkerf = \"0.5 mm\"\n[slotz]\nkerf = \"0.5 mm\"\n[tools]\n", false),
         [
             "2:1 SPEC-01 wire.tang_dpeth: `wire.tang_dpeth` is not a word of this table | did you mean `tang_depth`?",
             "3:1 SPEC-01 wire.kerf: `wire.kerf` is not a word of this table | `kerf` belongs to `[slots]`",
             "4:2 SPEC-01 slotz: `slotz` is not a table or key of this file | did you mean `slots`?",
+            "6:2 SPEC-01 tools: `tools` is not a table or key of this file | `[tools]` belongs to the shop file, shop.toml",
         ]
     );
 }

@@ -191,7 +191,8 @@ pub(super) fn with_leader(at: Point, clear: f64, tip: Tip, place: TextBox, price
     // A leader hardly off upright looks like a mistake.
     let askew = (at.x - middle.x).abs() - half.x;
     let price = price + if askew > 0.0 && askew < 2.5 { 3.0 } else { 0.0 };
-    let mut points = if askew > 1.0 {
+    let level = (at.y - middle.y).abs() <= half.y + GAP;
+    let mut points = if askew > 1.0 || level {
         let side = if at.x > middle.x { 1.0 } else { -1.0 };
         let joint = middle + Vec2::new(side * (half.x + GAP), 0.0);
         let landing = (at.x - joint.x).abs().min(4.0) / 2.0;
@@ -240,7 +241,7 @@ pub(super) fn along_line(name: &LineName, size: Vec2, layout: &Layout<'_>) -> Ve
             choices.push(Choice::bare(sized(size, centre, along), price + more));
         }
     }
-    if layout.has_ordinates(name.side) {
+    if layout.is_deep(name.side) {
         // The figures take the line's own side: beyond them, with an arrow between them.
         let highest = reach(layout.extents, name.side) + NOTE_GAP;
         let away = name.side.outward();

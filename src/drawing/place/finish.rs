@@ -15,6 +15,7 @@ use super::key;
 use super::layout::{Layout, to_paper};
 use super::linear::RowedLinear;
 use super::marks::{PlacedMarks, arrowhead, stroked, unit};
+use super::ordinates::RING as DATUM_RING;
 use super::texts::{Placed, Subject, Written, hatching_clear_of, note_parts};
 use crate::lettering::Face;
 
@@ -35,7 +36,7 @@ pub(super) fn items(layout: &Layout<'_>, shapes: PlacedMarks, placed: Vec<Placed
         }
         if let Some(at) = ordinates.ring {
             let stroke = Some(Pen::Thin.stroke());
-            let ring = Item::Path { outline: circle(at, 1.0), stroke, fill: Some(Fill::White) };
+            let ring = Item::Path { outline: circle(at, DATUM_RING), stroke, fill: Some(Fill::White) };
             items.push((Layer::Dimensions, ring));
         }
         for (text, lettering, place) in &ordinates.texts {

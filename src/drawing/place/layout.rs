@@ -14,6 +14,8 @@ use super::ordinates::{self, PlacedOrdinates};
 
 /// Room kept on a side for the name of a line or a label.
 const NAME_ROOM: f64 = 6.0;
+/// Names farther than this from their line need an arrow.
+const DEEP: f64 = 9.0;
 /// Gap between a margin note and what it stands beside.
 pub(super) const NOTE_GAP: f64 = 2.5;
 
@@ -29,7 +31,7 @@ impl Measures {
             .iter()
             .map(|mark| match &mark.shape {
                 Shape::Path { outline, .. } => (outline.bounding_box(), 0.25),
-                Shape::Overshooting { from, to, by, .. } => (Rect::from_points(*from, *to), *by),
+                Shape::Overshooting { from, to, by, .. } => (Rect::from_points(*from, *to), *by + 0.25),
                 Shape::Hatched { area, .. } => (area.bounding_box(), 0.0),
                 Shape::Dot { at, radius, .. } => (Rect::from_points(*at, *at), *radius),
                 Shape::Arrow { from, to, .. } => (Rect::from_points(*from, *to), 0.5),
@@ -65,7 +67,6 @@ pub(super) struct Layout<'a> {
     pub(super) reserved: Rect,
     pub(super) linears: Vec<RowedLinear<'a>>,
     pub(super) ordinates: Vec<PlacedOrdinates>,
-    ordinate_sides: Vec<Side>,
 }
 
 impl<'a> Layout<'a> {
@@ -76,7 +77,7 @@ impl<'a> Layout<'a> {
         let mut taken = Vec::new();
         for annotation in &drawing.annotations {
             let placed = match annotation {
-                Annotation::NameRow(asked) => ordinates::names(asked, extents, factors),
+                Annotation::NameRow(asked) => ordinates::names(asked, extents, outline, factors),
                 Annotation::Ordinates(asked) => {
                     taken.push(asked.side);
                     ordinates::spread(asked, extents, factors)
@@ -98,16 +99,16 @@ impl<'a> Layout<'a> {
         for rowed in &linears {
             extents = extents.union(rowed.bounds());
         }
-        let names = names_room(drawing, outline, extents, &taken, factors);
+        let names = names_room(drawing, outline, extents, factors);
         let reserved = extents.union(names).union(notes_room(drawing, extents));
-        Self { factors, outline, extents, reserved, linears, ordinates: placed_ordinates, ordinate_sides: taken }
+        Self { factors, outline, extents, reserved, linears, ordinates: placed_ordinates }
     }
 }
 
 impl Layout<'_> {
-    /// Whether figures of ordinates stand on a side.
-    pub(super) fn has_ordinates(&self, side: Side) -> bool {
-        self.ordinate_sides.contains(&side)
+    /// Whether so much stands on a side that a name beyond it would not be seen to belong to its line.
+    pub(super) fn is_deep(&self, side: Side) -> bool {
+        is_deep(self.extents, self.outline, side)
     }
 
     /// The extension lines of a dimension, broken where they would run through the figures of ordinates.
@@ -118,6 +119,10 @@ impl Layout<'_> {
     }
 }
 
+fn is_deep(extents: Rect, outline: Rect, side: Side) -> bool {
+    ordinates::reach(extents, side) - ordinates::reach(outline, side) > DEEP
+}
+
 /// Width and height of all that must fit.
 pub(super) fn size(drawing: &Drawing, measures: &Measures, factors: Scale) -> Vec2 {
     let reserved = Layout::at(drawing, measures, factors).reserved;
@@ -125,12 +130,12 @@ pub(super) fn size(drawing: &Drawing, measures: &Measures, factors: Scale) -> Ve
 }
 
 /// The outline with room on the sides that carry a line's name or where a label may have to go.
-fn names_room(drawing: &Drawing, outline: Rect, extents: Rect, taken: &[Side], factors: Scale) -> Rect {
+fn names_room(drawing: &Drawing, outline: Rect, extents: Rect, factors: Scale) -> Rect {
     drawing.annotations.iter().fold(outline, |room, annotation| match annotation {
         Annotation::LineName(LineName { from, to, side, text, lettering, .. }) => {
             let middle = to_paper(from.midpoint(*to), factors);
             let height = TextBox::centred(text, *lettering, middle, side.along()).half_height * 2.0;
-            if taken.contains(side) {
+            if is_deep(extents, outline, *side) {
                 let level = ordinates::reach(extents, *side) + NOTE_GAP + height;
                 let outward = side.outward();
                 return room.union_pt(middle + outward * (level - middle.to_vec2().dot(outward)));

@@ -7,7 +7,7 @@ use kurbo::{Line, Point, Rect, Vec2};
 
 use super::super::annotation::{NameRow, Ordinates};
 use super::super::hatch::broken_around;
-use super::super::outline::bounds;
+use super::super::outline::{bounds, circle, straight_pieces};
 use super::super::scale::Scale;
 use super::super::style::{Lettering, Side};
 use super::super::textbox::TextBox;
@@ -23,6 +23,9 @@ const APART: f64 = 1.0;
 
 /// Room between neighbouring names in a row.
 const NAMES_APART: f64 = 1.5;
+
+/// Radius of the ring that marks the datum.
+pub(super) const RING: f64 = 1.0;
 
 /// Ordinates or a row of names on paper.
 pub(super) struct PlacedOrdinates {
@@ -83,21 +86,30 @@ pub(super) fn spread(asked: &Ordinates, extents: Rect, factors: Scale) -> Placed
             from += length + 1.6;
         }
     }
-    placed.ring = Some(datum.0 + outward * (GAP + 1.0));
+    placed.ring = Some(datum.0 + outward * (GAP + RING));
     placed.bounded()
 }
 
 /// A row of names outside what stands on their side already.
-pub(super) fn names(asked: &NameRow, extents: Rect, factors: Scale) -> PlacedOrdinates {
+pub(super) fn names(asked: &NameRow, extents: Rect, outline: Rect, factors: Scale) -> PlacedOrdinates {
     let (along, outward) = (asked.side.along(), asked.side.outward());
     let mut stations: Vec<(Point, &str)> =
         asked.names.iter().map(|(at, name)| (to_paper(*at, factors), name.as_str())).collect();
     stations.sort_by(|one, two| one.0.to_vec2().dot(along).total_cmp(&two.0.to_vec2().dot(along)));
-    let boxes: Vec<TextBox> = stations
-        .iter()
-        .map(|(_, name)| TextBox::centred(name, asked.lettering, Point::ZERO, Vec2::new(1.0, 0.0)))
-        .collect();
-    let half = |way: Vec2, place: &TextBox| place.half_length * way.x.abs() + place.half_height * way.y.abs();
+    let set = |reading: Vec2| -> Vec<TextBox> {
+        stations.iter().map(|(_, name)| TextBox::centred(name, asked.lettering, Point::ZERO, reading)).collect()
+    };
+    let half = |way: Vec2, place: &TextBox| {
+        let bounds = place.bounds();
+        bounds.width() / 2.0 * way.x.abs() + bounds.height() / 2.0 * way.y.abs()
+    };
+    let mut boxes = set(Vec2::new(1.0, 0.0));
+    let length: f64 = boxes.iter().map(|place| 2.0 * half(along, place) + NAMES_APART).sum();
+    let room = reach(outline, asked.side.clockwise()) + reach(outline, asked.side.clockwise().opposite());
+    if length > room && along.x.abs() > 0.5 {
+        // Too long side by side: they stand upright.
+        boxes = set(Vec2::new(0.0, 1.0));
+    }
     let wanted: Vec<f64> = stations.iter().map(|(at, _)| at.to_vec2().dot(along)).collect();
     let pitches: Vec<f64> =
         boxes.windows(2).map(|pair| half(along, &pair[0]) + half(along, &pair[1]) + NAMES_APART).collect();
@@ -147,8 +159,14 @@ impl PlacedOrdinates {
     }
 
     /// The straight pieces of all lines.
-    pub(super) fn pieces(&self) -> impl Iterator<Item = Line> {
+    fn pieces(&self) -> impl Iterator<Item = Line> {
         self.lines.iter().flat_map(|line| line.windows(2).map(|pair| Line::new(pair[0], pair[1])))
+    }
+
+    /// What no text may touch: the lines and the ring.
+    pub(super) fn obstacles(&self) -> impl Iterator<Item = Line> {
+        let ring = self.ring.into_iter().flat_map(|at| straight_pieces(&circle(at, RING), 0.1));
+        self.pieces().chain(ring)
     }
 }
 

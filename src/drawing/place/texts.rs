@@ -183,7 +183,7 @@ impl<'a> Desk<'a> {
             hatching.add_line(*line, SHAPES);
         }
         for ordinates in &layout.ordinates {
-            for piece in ordinates.pieces() {
+            for piece in ordinates.obstacles() {
                 obstacles.add_line(piece, FIXED);
             }
             for (.., place) in &ordinates.texts {

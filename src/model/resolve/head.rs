@@ -6,6 +6,7 @@ use crate::spec::Spec;
 use crate::spec::entry::value_of;
 use crate::spec::tables::{CommissionTable, PartsTable};
 use crate::spec::words::{Hand, Paper, PrintIn, Sequence};
+use crate::units::{Duration, Share};
 
 impl Resolver<'_> {
     pub(super) fn commission(&mut self, spec: &Spec) -> Commission {
@@ -39,5 +40,15 @@ impl Resolver<'_> {
                 None => self.or_unused("parts.body", &table.body, 1),
             },
         }
+    }
+
+    /// Money is never guessed: what a quote does not say is nothing.
+    pub(super) fn quote(&mut self, spec: &Spec) {
+        let Some(table) = value_of(&spec.quote) else { return };
+        self.or_built_in("quote.hours", &table.hours, Duration::minutes(0.0));
+        self.or_built_in("quote.margin", &table.margin, Share::parts(0.0));
+        self.or_built_in("quote.deposit", &table.deposit, Share::parts(0.0));
+        self.or_built_in("quote.tax", &table.tax, Share::parts(0.0));
+        self.or_built_in("quote.discount", &table.discount, Share::parts(0.0));
     }
 }

@@ -61,6 +61,7 @@ pub fn resolve(written: &Spec, shop: Option<&Shop>, report: &mut Report) -> Opti
     let neck = resolver.neck(&spec);
     let body_holes = resolver.body(&spec, places);
     resolver.audio(&spec, places);
+    resolver.quote(&spec);
     let shop_model = shop::shop(&mut resolver, circuit.is_some());
     let mut leaves = Vec::new();
     spec.leaves("", spec.header, &mut leaves);

@@ -1,11 +1,16 @@
 //! What this edition needs of `[neck]`, `[body]` and the audio side.
 
-use super::resolver::{Places, Resolver, mapped, needed, unsaid};
-use crate::model::{BodyHole, Missing, Neck, Screw, Sourced, Why};
+use super::resolver::{Places, Resolver, mapped, needed, shown, unsaid};
+use crate::model::{BodyHole, Missing, Neck, Origin, Screw, Sourced, Why};
 use crate::spec::Spec;
 use crate::spec::entry::{Entry, value_of};
+use crate::spec::leaf::Saying;
 use crate::spec::size::HoleDepth;
 use crate::spec::tables::{HoleTable, ScrewTable};
+use crate::units::Length;
+
+/// The least wood left under a pocket of the body. Common practice, no source.
+const FLOOR_MIN: Length = Length::mm(3.0);
 
 impl Resolver<'_> {
     pub(super) fn neck(&mut self, spec: &Spec) -> Option<Neck> {
@@ -49,6 +54,10 @@ impl Resolver<'_> {
         for (index, pocket) in value_of(&table.pocket).into_iter().flatten().enumerate() {
             if let Some(x) = &pocket.x {
                 self.is_there(&format!("body.pocket[{}].x", index + 1), x, places);
+            }
+            if pocket.floor_min.is_none() {
+                let floor = shown(FLOOR_MIN.says());
+                self.add(format!("body.pocket[{}].floor_min", index + 1), floor, Origin::BuiltIn);
             }
         }
         let holes = value_of(&table.hole).into_iter().flatten();

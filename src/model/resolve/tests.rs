@@ -406,6 +406,15 @@ fn an_exit_needs_lamps() {
 }
 
 #[test]
+fn later_tables_have_their_defaults_in_the_record() {
+    let more = "[quote]\ntax = \"19 %\"\n[[body.pocket]]\nname = \"a\"\nholds = \"other\"\nface = \"back\"\nx = \"500 mm\"\ny = \"centre\"\ndiameter = \"30 mm\"\ndepth = \"20 mm\"\n";
+    let model = sound(&format!("{LIT}{more}"), Some(SHOP));
+    assert_eq!(value(&model, "body.pocket[1].floor_min").value, ResolvedValue::Figure(3.0, "mm"));
+    assert_eq!(value(&model, "quote.deposit").origin, Origin::BuiltIn);
+    assert!(matches!(value(&model, "quote.tax").origin, Origin::Commission(_)));
+}
+
+#[test]
 fn limits_come_in_the_unit_of_their_check_shop_first() {
     let own = "[limits]\n\"CHAN-01\" = { error = \"1.2 mm\", why = \"this one is figured\" }\n";
     let model = sound(&format!("{LIT}{own}"), Some(SHOP));

@@ -130,16 +130,11 @@ fn exit(job: &Job<'_>, map: &ChannelMap, pieces: Option<&PieceNames>, drawing: &
     let at = view.at(map.exit.centre);
     drawing.circle(Layer::Holes, at, map.exit.radius, Pen::Visible);
     drawing.centre_mark(at, map.exit.radius);
-    let across = map.exit.centre.y;
-    let side = if across < 0.0 { "bass" } else { "treble" };
-    let place = if across.abs() < 1e-9 {
-        "on the centreline".to_owned()
-    } else {
-        format!("{} {side} of the centreline", job.length(across.abs()))
-    };
+    let place = job.across(map.exit.centre.y);
     let number = pieces.map_or_else(String::new, |pieces| format!("piece {}: ", pieces.exit));
-    let text = format!("{number}exit hole Ø {}, {place}", job.length(2.0 * map.exit.radius));
-    drawing.label(Label::new(at, text).clear_of(map.exit.radius).toward(DrawingSide::Bottom));
+    let text = format!("{number}exit Ø {}, {place}", job.length(2.0 * map.exit.radius));
+    let label = Label::new(at, text).clear_of(map.exit.radius).toward(DrawingSide::Bottom);
+    drawing.label(label.importance(Importance::High));
 }
 
 /// The rod's slot hatched over its own length, and the zone to keep out of round it.
@@ -152,7 +147,7 @@ fn rod(job: &Job<'_>, drawing: &mut Drawing, view: &View) {
         drawing.rounded_rectangle(Layer::Neighbours, bounds.inflate(clear, clear), clear, Pen::Neighbour);
     }
     let at = Point::new(bounds.x0 + 4.0, bounds.center().y);
-    drawing.label(Label::new(at, "rod, in the neck below").importance(Importance::High));
+    drawing.label(Label::new(at, "rod below").importance(Importance::High));
 }
 
 /// The wood a check wants between two cuts, in millimetres.
@@ -171,7 +166,7 @@ fn screws(job: &Job<'_>, drawing: &mut Drawing, view: &View) {
         let zone = radius + clear;
         drawing.circle(Layer::Neighbours, at, zone, Pen::Neighbour);
         if index == 0 {
-            drawing.label(Label::new(at, "screw from below: keep clear").clear_of(zone));
+            drawing.label(Label::new(at, "screw: keep clear").clear_of(zone));
         }
     }
 }

@@ -8,19 +8,35 @@ use super::Job;
 use super::section::{Slice, across_dimension, finish_section};
 use super::view::Section;
 use crate::design::board::slots::Slot;
-use crate::drawing::{Drawing, Label, Layer, Lettering, Linear, Pen, Side as DrawingSide, Tip, outline};
+use crate::drawing::{Drawing, Importance, Label, Layer, Lettering, Linear, Pen, Side as DrawingSide, Tip, outline};
 use crate::model::{Known, Missing};
+use crate::rounding;
 use crate::spec::words::{Cut, Side};
 
 /// The cross-section at the fret whose slot needs the greatest depth, seen from the saddle toward the nut.
+///
+/// Where several need the same, at the widest of them.
 ///
 /// # Errors
 /// With the key that the slot's depth, the thickness or the edges wait for.
 pub fn cross_section(job: &Job<'_>) -> Known<Drawing> {
     let depths = job.design.depths.as_ref().map_err(|missing| *missing)?;
-    let fret = depths.deepest_fret?;
+    let slots = job.design.slots.as_ref().map_err(|missing| *missing)?;
+    let deepest = depths.deepest?;
+    let needs_most: Vec<usize> = depths
+        .rows
+        .iter()
+        .filter(|row| row.own.is_ok_and(|own| deepest - own < rounding::ON_STEP))
+        .map(|row| row.fret)
+        .collect();
+    let length = |fret: usize| {
+        slots.iter().find(|(of, _)| *of == fret).and_then(|(_, slot)| slot.ok()).map_or(0.0, |slot| slot.cut.length())
+    };
+    let widest = needs_most.iter().copied().max_by(|one, two| length(*one).total_cmp(&length(*two)));
+    let fret = widest.ok_or(Missing::faulty("frets.count"))?;
+    let what = if needs_most.len() > 1 { "the widest" } else { "the deepest slot" };
     let drawing = cross_section_at(job, fret)?;
-    Ok(Drawing { title: format!("Section at fret {fret}, the deepest slot"), ..drawing })
+    Ok(Drawing { title: format!("Section at fret {fret}, {what}"), ..drawing })
 }
 
 /// The same at any fret.
@@ -35,10 +51,11 @@ pub fn cross_section_at(job: &Job<'_>, fret: usize) -> Known<Drawing> {
     drawing.remark = "seen from the saddle toward the nut".to_owned();
     let channels = channels(job, &cut, &slice)?;
     wood(&mut drawing, &section, &slice, &cut, &channels);
-    slice.faces(&mut drawing, &section);
+    slice.faces(job, &mut drawing, &section);
     slice.rod(job, &mut drawing, &section);
     let left = section.left();
-    depth_dimensions(job, &mut drawing, &section, &slice, &cut)?;
+    depth_dimensions(job, &mut drawing, &section, &slice, &cut);
+    binding(job, &mut drawing, &section, &slice, &cut)?;
     slice.height_dimensions(job, &mut drawing, &section);
     channel_dimensions(job, &mut drawing, &section, &slice, &cut, &channels)?;
     let ends = [slice.half(left), slice.half(section.right())];
@@ -94,6 +111,11 @@ impl SlotCut {
     /// Height of the slot's bottom over the back at a place across.
     fn bottom(&self, slice: &Slice, across: f64) -> f64 {
         self.from - self.set - if self.follows { slice.drop(across) } else { 0.0 }
+    }
+
+    /// The end of the cut on a side, its place across.
+    fn end_on(&self, side: Side) -> f64 {
+        self.slot.cut_end(side).y
     }
 
     fn ends(&self) -> [f64; 2] {
@@ -155,32 +177,40 @@ fn wood(drawing: &mut Drawing, section: &Section, slice: &Slice, cut: &SlotCut, 
 }
 
 /// The setting from the face it counts from, and what of the slot is left at the edge.
-fn depth_dimensions(
-    job: &Job<'_>,
-    drawing: &mut Drawing,
-    section: &Section,
-    slice: &Slice,
-    cut: &SlotCut,
-) -> Known<()> {
-    let end_on = |side: Side| cut.ends()[usize::from(side == Side::Treble)];
-    let left = end_on(section.left());
-    let top = cut.from - if cut.follows { slice.drop(left) } else { 0.0 };
-    let bottom = cut.bottom(slice, left);
-    drawing.dimension(
-        Linear::outside(section.at(left, top), section.at(left, bottom), DrawingSide::Left, job.length(cut.set))
-            .lettering(Lettering::STRONG),
-    );
-    let right = end_on(section.right());
-    let (face, bottom) = (slice.face(right), cut.bottom(slice, right));
-    if (slice.flat_face - face).abs() > 0.01 {
-        let text = job.length(face - bottom);
-        drawing.dimension(Linear::outside(
-            section.at(right, face),
-            section.at(right, bottom),
-            DrawingSide::Right,
-            text,
-        ));
+fn depth_dimensions(job: &Job<'_>, drawing: &mut Drawing, section: &Section, slice: &Slice, cut: &SlotCut) {
+    // At the left where the slot reaches that edge, else at the right.
+    let reaches = |side: Side| cut.slot.reaches[usize::from(side == Side::Treble)];
+    let at_left = reaches(section.left()) || !reaches(section.right());
+    let (side, row) = if at_left { (section.left(), DrawingSide::Left) } else { (section.right(), DrawingSide::Right) };
+    let end = cut.end_on(side);
+    let top = cut.from - if cut.follows { slice.drop(end) } else { 0.0 };
+    let bottom = cut.bottom(slice, end);
+    let ends = [section.at(end, top), section.at(end, bottom)];
+    drawing.dimension(Linear::outside(ends[0], ends[1], row, job.length(cut.set)).lettering(Lettering::STRONG));
+    let end = cut.end_on(section.right());
+    let (face, bottom) = (slice.face(end), cut.bottom(slice, end));
+    let differs = (face - bottom - cut.set).abs() > rounding::ON_STEP;
+    if differs && reaches(section.right()) {
+        let ends = [section.at(end, face), section.at(end, bottom)];
+        drawing.dimension(Linear::outside(ends[0], ends[1], DrawingSide::Right, job.length(face - bottom)));
     }
+}
+
+/// The glue lines of a binding, which the slot does not cut.
+fn binding(job: &Job<'_>, drawing: &mut Drawing, section: &Section, slice: &Slice, cut: &SlotCut) -> Known<()> {
+    if job.model.board.binding.mm()? <= 0.0 {
+        return Ok(());
+    }
+    for side in Side::BOTH {
+        if cut.slot.reaches[usize::from(side == Side::Treble)] {
+            let end = cut.end_on(side);
+            drawing.line(Layer::Outline, section.at(end, cut.bottom(slice, end)), section.at(end, 0.0), Pen::Thin);
+        }
+    }
+    let left = section.left();
+    let middle = f64::midpoint(cut.end_on(left), sign(left) * slice.half(left));
+    let label = Label::new(section.at(middle, slice.thickness * 0.2), "binding").toward(DrawingSide::Bottom);
+    drawing.label(label.importance(Importance::High));
     Ok(())
 }
 

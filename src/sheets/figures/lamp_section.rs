@@ -258,7 +258,9 @@ fn names(job: &Job<'_>, drawing: &mut Drawing, section: &Section, seat: &Seat) {
     });
     let over = seat.lens_top() - seat.slice.flat_face;
     let place = if over < 0.0 { "under" } else { "over" };
-    let lens = section.at(seat.across + section.right().toward_treble() * seat.lens * 0.3, seat.lens_top());
+    // A dome touches that height on its axis only.
+    let beside = if seat.domed { 0.0 } else { seat.lens * 0.3 };
+    let lens = section.at(seat.across + section.right().toward_treble() * beside, seat.lens_top());
     let text = format!("lens {} {place} the flat face", job.length(over.abs()));
     drawing.label(Label::new(lens, text).tip(Tip::Arrow).toward(DrawingSide::Top).importance(Importance::High));
     drawing.note(Note {

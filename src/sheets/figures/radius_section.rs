@@ -29,7 +29,7 @@ pub fn radius_section(job: &Job<'_>, fret: usize) -> Known<Drawing> {
     let area = outline::polygon(&corners);
     drawing.hatch(area.clone(), FRAC_PI_4, 2.2);
     drawing.path(Layer::Outline, area, crate::drawing::Pen::Visible);
-    slice.faces(&mut drawing, &section);
+    slice.faces(job, &mut drawing, &section);
     slice.radius(job, &mut drawing, &section);
     slice.height_dimensions(job, &mut drawing, &section);
     let left = section.left();

@@ -11,7 +11,7 @@ use crate::drawing::{
 };
 use crate::geom::Point;
 use crate::model::Known;
-use crate::spec::words::Side;
+use crate::spec::words::{Cut, Side};
 
 /// Straight pieces a curved face is drawn in.
 const PIECES: u32 = 48;
@@ -71,7 +71,7 @@ impl Slice {
     }
 
     /// Draws the finished face with the edges down to the back, and the flat face where it differs.
-    pub(super) fn faces(&self, drawing: &mut Drawing, section: &Section) {
+    pub(super) fn faces(&self, job: &Job<'_>, drawing: &mut Drawing, section: &Section) {
         let (bass, treble) = (-self.half(Side::Bass), self.half(Side::Treble));
         let mut points = vec![section.at(bass, 0.0)];
         points.extend(self.face_between(bass, treble).into_iter().map(|(across, height)| section.at(across, height)));
@@ -83,7 +83,7 @@ impl Slice {
             drawing.line(Layer::Hidden, ends[0], ends[1], Pen::Neighbour);
             let at = section.at(0.42 * self.half(section.right()) * section.right().toward_treble(), self.flat_face);
             drawing.label(
-                Label::new(at, "flat face, as slotted")
+                Label::new(at, flat_face_name(job))
                     .tip(Tip::Arrow)
                     .toward(DrawingSide::Top)
                     .importance(Importance::High),
@@ -146,6 +146,14 @@ impl Slice {
                 importance: Importance::High,
             });
         }
+    }
+}
+
+/// The flat face's name: what was done on it.
+fn flat_face_name(job: &Job<'_>) -> &'static str {
+    match job.model.slots.cut.get() {
+        Ok(Cut::AfterRadiusing | Cut::FollowingRadius) => "flat face, before radiusing",
+        _ => "flat face, as slotted",
     }
 }
 
