@@ -27,6 +27,8 @@ const BUILT_IN: &[(&str, &str)] = &built_in![
     "cover",
     "fret-table",
     "slot-depth",
+    "taper",
+    "fret-wire",
     "nut-and-saddle",
     "strings",
     "materials-list",

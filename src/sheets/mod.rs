@@ -9,6 +9,7 @@ mod job;
 mod sheet;
 pub mod stamp;
 mod table;
+mod taper;
 
 pub use data::{Data, Value};
 pub use job::Job;
@@ -17,6 +18,7 @@ pub use table::{Cell, Column, Kind, Named, Table, View};
 
 pub mod cover;
 mod fret_table;
+mod fret_wire;
 mod hazards;
 mod materials_list;
 mod nut_and_saddle;
@@ -45,6 +47,8 @@ pub struct Row {
 pub static SHEETS: &[Row] = &[
     Row { id: "fret-table", make: Make::FromDesign(fret_table::sheet) },
     Row { id: "slot-depth", make: Make::FromDesign(slot_depth::sheet) },
+    Row { id: "taper", make: Make::FromDesign(taper::sheet) },
+    Row { id: "fret-wire", make: Make::FromDesign(fret_wire::sheet) },
     Row { id: "nut-and-saddle", make: Make::FromDesign(nut_and_saddle::sheet) },
     Row { id: "strings", make: Make::FromDesign(strings::sheet) },
     Row { id: "materials-list", make: Make::FromDesign(materials_list::sheet) },
