@@ -28,6 +28,8 @@ const BUILT_IN: &[(&str, &str)] = &built_in![
     "fret-table",
     "slot-depth",
     "taper",
+    "drilling-chart",
+    "lamp-seats",
     "fret-wire",
     "nut-and-saddle",
     "strings",

@@ -17,9 +17,11 @@ pub use sheet::{Hold, MachineSetting, PageRange, Sheet, Station, identity};
 pub use table::{Cell, Column, Kind, Named, Table, View};
 
 pub mod cover;
+mod drilling_chart;
 mod fret_table;
 mod fret_wire;
 mod hazards;
+mod lamp_seats;
 mod materials_list;
 mod nut_and_saddle;
 mod safety_notes;
@@ -48,6 +50,8 @@ pub static SHEETS: &[Row] = &[
     Row { id: "fret-table", make: Make::FromDesign(fret_table::sheet) },
     Row { id: "slot-depth", make: Make::FromDesign(slot_depth::sheet) },
     Row { id: "taper", make: Make::FromDesign(taper::sheet) },
+    Row { id: "drilling-chart", make: Make::FromDesign(drilling_chart::sheet) },
+    Row { id: "lamp-seats", make: Make::FromDesign(lamp_seats::sheet) },
     Row { id: "fret-wire", make: Make::FromDesign(fret_wire::sheet) },
     Row { id: "nut-and-saddle", make: Make::FromDesign(nut_and_saddle::sheet) },
     Row { id: "strings", make: Make::FromDesign(strings::sheet) },

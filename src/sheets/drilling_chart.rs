@@ -1,0 +1,421 @@
+//! `drilling-chart`: every hole, by bit, part and face. Markers first, numbered like the lamps; then side dots, the
+//! exit hole, the heel's screws and the body's holes.
+
+use super::{Cell, Data, Hold, Job, Kind, MachineSetting, Named, Sheet, Station, Table, Value, View, figures};
+use crate::design::board::markers::Marker;
+use crate::geom::Point;
+use crate::model::{Known, Missing};
+use crate::spec::words::{BodyFace, PlaceAlong, Word};
+
+const ID: &str = "drilling-chart";
+
+/// The bit of the pilot hole. Common practice, no source.
+const PILOT: f64 = 1.5;
+
+/// One hole.
+struct Hole {
+    number: usize,
+    name: String,
+    part: &'static str,
+    face: &'static str,
+    fret: Option<usize>,
+    place: Known<Point>,
+    /// Middle over the back, for holes in an edge.
+    height: Option<Known<f64>>,
+    diameter: Known<f64>,
+    /// None: through.
+    depth: Option<Known<f64>>,
+    clear: Option<(Known<f64>, Known<f64>)>,
+}
+
+/// The sheet; none where nothing is drilled or no place is known.
+pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
+    let holes = holes(job);
+    let table = table(job, &holes);
+    if holes.is_empty() || !table.knows("x_mm") {
+        return None;
+    }
+    let unit = job.unit();
+    let blocks = blocks(job, &holes);
+    let back = table.desk(
+        "drilling-chart-back",
+        unit,
+        &[
+            View::column("hole", "hole").strong(),
+            View::column("part", "part"),
+            View::column("face", "face"),
+            View::column("fret", "fret"),
+            View::column("x_mm", "from the zero line"),
+            View::column("side", "side"),
+            View::column("y_mm", "from centre"),
+            View::column("diameter_mm", "hole"),
+            View::column("depth_mm", "deep"),
+            View::column("clear_slot_mm", "clear to slot"),
+            View::column("clear_edge_mm", "clear to edge"),
+        ],
+    );
+    let mut views: Vec<Named> = blocks.iter().map(|block| block.view.clone()).collect();
+    views.push(back);
+    Some(Sheet {
+        id: ID,
+        title: "Drilling chart",
+        kind: "bench sheet",
+        read_first: "Punch, pilot, then drill square to the back from the face. Scrap behind.".to_owned(),
+        datum: "the squared end, and across from the centreline",
+        station: Station::Drill,
+        caution: None,
+        data: data(job, &blocks),
+        views,
+        tables: vec![table],
+        drawings: figures::board_front(job).ok().map(|drawing| ("board-front", drawing)).into_iter().collect(),
+        holds: places_to_measure(job, &holes),
+        settings: settings(job, &blocks),
+        unit,
+    })
+}
+
+fn holes(job: &Job<'_>) -> Vec<Hole> {
+    let mut holes = marker_holes(job);
+    let mut next = holes.len() + 1;
+    for hole in side_dots(job).into_iter().chain(exit(job)).chain(screws(job)).chain(body_holes(job)) {
+        holes.push(Hole { number: next, ..hole });
+        next += 1;
+    }
+    holes
+}
+
+fn marker_holes(job: &Job<'_>) -> Vec<Hole> {
+    let lit = job.model.lamp.is_some();
+    let depth = job.model.markers.as_ref().and_then(|markers| markers.dot_depth.as_ref()).map(|depth| depth.mm());
+    let markers: &[Marker] = job.design.markers.as_deref().unwrap_or_default();
+    markers
+        .iter()
+        .map(|marker| {
+            let clear = job.design.clearance(job.model, marker);
+            Hole {
+                number: marker.number,
+                name: if lit { "lamp" } else { "dot" }.to_owned(),
+                part: "board",
+                face: "front",
+                fret: Some(marker.fret),
+                place: marker.middle,
+                height: None,
+                diameter: crate::design::hole_diameter(job.model),
+                depth: if lit { None } else { Some(depth.unwrap_or(Err(Missing::faulty("markers.dot_depth")))) },
+                clear: Some((clear.map(|clear| clear.slot), clear.map(|clear| clear.edge))),
+            }
+        })
+        .collect()
+}
+
+fn side_dots(job: &Job<'_>) -> Vec<Hole> {
+    let Some(side) = job.model.markers.as_ref().and_then(|markers| markers.side.as_ref()) else { return Vec::new() };
+    let Ok(dots) = &job.design.side_dots else { return Vec::new() };
+    dots.iter()
+        .map(|dot| Hole {
+            number: 0,
+            name: "side dot".to_owned(),
+            part: "board",
+            face: "side",
+            fret: Some(dot.fret),
+            place: Ok(dot.middle),
+            height: Some((|| {
+                let drop = job.design.face?.drop(dot.middle.x, dot.middle.y);
+                Ok((job.model.board.thickness.mm()? - drop) / 2.0)
+            })()),
+            diameter: side.dot.mm(),
+            depth: Some(side.depth.mm()),
+            clear: Some((
+                (|| Ok(dot.to_slot_line - job.model.slots.kerf.mm()? / 2.0 - side.dot.mm()? / 2.0))(),
+                Err(Missing::open("markers.side")),
+            )),
+        })
+        .map(|hole| Hole { clear: hole.clear.map(|(slot, _)| (slot, Ok(f64::NAN))), ..hole })
+        .collect()
+}
+
+fn exit(job: &Job<'_>) -> Option<Hole> {
+    let map = job.design.lamps.as_ref()?.map.as_ref().ok()?;
+    Some(Hole {
+        number: 0,
+        name: "exit of the lamps' wires".to_owned(),
+        part: "neck",
+        face: "front",
+        fret: None,
+        place: Ok(map.exit.centre),
+        height: None,
+        diameter: Ok(map.exit.radius * 2.0),
+        depth: None,
+        clear: None,
+    })
+}
+
+fn screws(job: &Job<'_>) -> Vec<Hole> {
+    let screws = job.model.neck.as_ref().and_then(|neck| neck.screws.get().ok()).unwrap_or_default();
+    screws
+        .iter()
+        .map(|screw| Hole {
+            number: 0,
+            name: "heel screw".to_owned(),
+            part: "neck",
+            face: "back",
+            fret: None,
+            place: Ok(Point::new(screw.x.to_mm(), screw.y.toward_treble())),
+            height: None,
+            diameter: Ok(screw.diameter.to_mm()),
+            depth: Some(Ok(screw.depth.to_mm())),
+            clear: None,
+        })
+        .collect()
+}
+
+fn body_holes(job: &Job<'_>) -> Vec<Hole> {
+    job.model
+        .body_holes
+        .iter()
+        .map(|hole| Hole {
+            number: 0,
+            name: hole.name.clone(),
+            part: "body",
+            face: match hole.face {
+                BodyFace::Front => "front",
+                BodyFace::Back => "back",
+            },
+            fret: None,
+            place: body_place(job, hole),
+            height: None,
+            diameter: hole.diameter.mm(),
+            depth: hole.depth.as_ref().map(crate::model::Sourced::mm),
+            clear: None,
+        })
+        .collect()
+}
+
+fn body_place(job: &Job<'_>, hole: &crate::model::BodyHole) -> Known<Point> {
+    let across = hole.y.get()?.toward_treble();
+    let along = match hole.x.get()? {
+        PlaceAlong::Exit => {
+            let lamps = job.design.lamps.as_ref().ok_or(Missing::faulty(hole.x.key))?;
+            lamps.map.as_ref().map_err(|missing| *missing)?.exit.centre.x
+        }
+        other => {
+            let layout = job.design.layout.as_ref().map_err(|missing| *missing)?;
+            let end = crate::design::board::edges::end_place(job.model, layout);
+            crate::design::board::edges::place_along(other, layout, end, hole.x.key)?
+        }
+    };
+    Ok(Point::new(along, across))
+}
+
+fn table(job: &Job<'_>, holes: &[Hole]) -> Table {
+    let hand = job.hand();
+    let mut table = Table::new(
+        ID,
+        &[
+            ("hole", Kind::Count),
+            ("what", Kind::Words),
+            ("part", Kind::Words),
+            ("face", Kind::Words),
+            ("fret", Kind::Count),
+            ("x_mm", Kind::Length),
+            ("from_end_mm", Kind::Length),
+            ("y_mm", Kind::Across),
+            ("side", Kind::Words),
+            ("height_mm", Kind::Length),
+            ("diameter_mm", Kind::Length),
+            ("depth_mm", Kind::Length),
+            ("tool", Kind::Words),
+            ("clear_slot_mm", Kind::Length),
+            ("clear_edge_mm", Kind::Length),
+        ],
+    );
+    for hole in holes {
+        table.row(vec![
+            hole.number.into(),
+            Cell::Quoted(hole.name.clone()),
+            hole.part.into(),
+            hole.face.into(),
+            hole.fret.into(),
+            hole.place.map(|place| place.x).into(),
+            hole.place.and_then(|place| Ok(place.x - job.design.squared_end?)).into(),
+            hole.place.map(|place| hand.y(place.y)).into(),
+            hole.place.map(|place| side_word(place.y)).into(),
+            hole.height.into(),
+            hole.diameter.into(),
+            hole.depth.into(),
+            hole.diameter.map(|diameter| format!("bit {} mm", super::table::size(diameter))).into(),
+            hole.clear.map(|(slot, _)| slot).into(),
+            hole.clear.map(|(_, edge)| edge).into(),
+        ]);
+    }
+    table
+}
+
+/// The side a place lies on, plus toward the treble side.
+fn side_word(toward_treble: f64) -> &'static str {
+    if toward_treble.abs() < crate::rounding::ON_STEP {
+        "centre"
+    } else if toward_treble < 0.0 {
+        "bass"
+    } else {
+        "treble"
+    }
+}
+
+/// The holes of one bit, part, face and depth.
+struct Block {
+    name: String,
+    part: &'static str,
+    face: &'static str,
+    diameter: f64,
+    depth: Option<f64>,
+    count: usize,
+    view: Named,
+}
+
+/// The names views go by in the template, one for each block.
+const BLOCK_NAMES: [&str; 12] = [
+    "drill-1", "drill-2", "drill-3", "drill-4", "drill-5", "drill-6", "drill-7", "drill-8", "drill-9", "drill-10",
+    "drill-11", "drill-12",
+];
+
+fn blocks(job: &Job<'_>, holes: &[Hole]) -> Vec<Block> {
+    let kind = |hole: &Hole| {
+        let micrometres = |figure: f64| crate::rounding::fixed(figure, 3);
+        let depth = hole.depth.map(|depth| depth.map_or_else(|_| "open".to_owned(), micrometres));
+        (hole.part, hole.face, hole.diameter.map_or_else(|_| "open".to_owned(), micrometres), depth)
+    };
+    let mut kinds = Vec::new();
+    for hole in holes {
+        if !kinds.contains(&kind(hole)) {
+            kinds.push(kind(hole));
+        }
+    }
+    // More kinds of holes than blocks: the rest shares the last block, whose rows carry their own bit and depth.
+    let block_of =
+        |hole: &Hole| kinds.iter().position(|known| *known == kind(hole)).unwrap_or(0).min(BLOCK_NAMES.len() - 1);
+    let count = kinds.len().min(BLOCK_NAMES.len());
+    (0..count)
+        .filter_map(|index| {
+            let own: Vec<&Hole> = holes.iter().filter(|hole| block_of(hole) == index).collect();
+            let first = own.first()?;
+            Some(Block {
+                name: block_name(&own),
+                part: first.part,
+                face: first.face,
+                diameter: first.diameter.unwrap_or(f64::NAN),
+                depth: first.depth.map(|depth| depth.unwrap_or(f64::NAN)),
+                count: own.len(),
+                view: block_view(job, BLOCK_NAMES[index], &own),
+            })
+        })
+        .collect()
+}
+
+fn block_name(holes: &[&Hole]) -> String {
+    let mut names: Vec<&str> = holes.iter().map(|hole| hole.name.as_str()).collect();
+    names.dedup();
+    names.join(", ")
+}
+
+fn block_view(job: &Job<'_>, name: &'static str, holes: &[&Hole]) -> Named {
+    let mut table = Table::new(
+        name,
+        &[
+            ("hole", Kind::Count),
+            ("from_end_mm", Kind::Length),
+            ("across", Kind::Words),
+            ("height_mm", Kind::Length),
+            ("what", Kind::Words),
+        ],
+    );
+    for hole in holes {
+        table.row(vec![
+            hole.number.into(),
+            hole.place.and_then(|place| Ok(place.x - job.design.squared_end?)).into(),
+            hole.place.map(|place| job.across(place.y)).into(),
+            hole.height.into(),
+            Cell::Quoted(hole.name.clone()),
+        ]);
+    }
+    let in_edge = holes.iter().any(|hole| hole.height.is_some());
+    let mut views =
+        vec![View::column("hole", "hole").strong(), View::column("from_end_mm", "from the squared end").main()];
+    if in_edge {
+        views.push(View::column("height_mm", "over the back").main());
+    } else {
+        views.push(View::column("across", "from the centreline").main());
+    }
+    if holes.iter().any(|hole| hole.part == "body") {
+        views.push(View::column("what", "hole for"));
+    }
+    views.extend([
+        View::Tick("punched".to_owned()),
+        View::Tick("bored".to_owned()),
+        View::WriteIn("measured".to_owned()),
+    ]);
+    table.bench(name, job.unit(), &views)
+}
+
+fn data(job: &Job<'_>, blocks: &[Block]) -> Data {
+    let mut data = Data::new();
+    data.insert("unit", job.unit_word().into());
+    data.insert("lit", job.model.lamp.is_some().into());
+    data.insert("pilot", super::table::size(PILOT).into());
+    let list = blocks
+        .iter()
+        .map(|block| {
+            Data::from([
+                ("view", Value::from(block.view.name)),
+                ("name", Value::Quoted(block.name.clone())),
+                ("part", block.part.into()),
+                ("face", block.face.into()),
+                ("count", block.count.into()),
+                ("bit", super::table::size(block.diameter).into()),
+                ("bit_other", job.other_length(block.diameter).into()),
+                ("through", block.depth.is_none().into()),
+                ("depth", block.depth.map_or_else(String::new, |depth| job.length(depth)).into()),
+            ])
+        })
+        .collect::<Vec<_>>();
+    data.insert("blocks", list.into());
+    data.insert("hand", job.hand().as_word().into());
+    data
+}
+
+fn settings(job: &Job<'_>, blocks: &[Block]) -> Vec<MachineSetting> {
+    blocks
+        .iter()
+        .filter(|block| block.part == "board")
+        .filter_map(|block| {
+            let depth = block.depth.filter(|depth| depth.is_finite())?;
+            Some(MachineSetting {
+                station: Station::Drill,
+                label: format!("stop for {}", block.name),
+                value: job.length(depth),
+                unit: job.unit_word().to_owned(),
+                tolerance: String::new(),
+                note: format!("bit {} mm", super::table::size(block.diameter)),
+            })
+        })
+        .collect()
+}
+
+/// The first and the last marker, measured before anything is bored.
+fn places_to_measure(job: &Job<'_>, holes: &[Hole]) -> Vec<Hold> {
+    let tolerance = job.tolerance("marker place");
+    let on_face: Vec<&Hole> = holes.iter().filter(|hole| hole.part == "board" && hole.face == "front").collect();
+    let ends = on_face.first().into_iter().chain(on_face.last().filter(|_| on_face.len() > 1));
+    ends.filter_map(|hole| {
+        let place = hole.place.ok()?.x - job.design.squared_end.ok()?;
+        Some(Hold {
+            step: "drill",
+            what: format!("hole {}, from the squared end", hole.number),
+            nominal: Some(place),
+            low: Some(place - tolerance.under),
+            high: Some(place + tolerance.over),
+            unit: "mm",
+        })
+    })
+    .collect()
+}
