@@ -30,12 +30,17 @@ const BUILT_IN: &[(&str, &str)] = &built_in![
     "taper",
     "drilling-chart",
     "lamp-seats",
+    "routing-map",
+    "wiring",
+    "potting",
+    "radius",
     "fret-wire",
     "nut-and-saddle",
     "strings",
     "materials-list",
     "safety-notes",
     "sign-off",
+    "set-up-cards",
 ];
 
 /// What every template's name ends in; names in messages and calls go without.

@@ -10,6 +10,7 @@ mod sheet;
 pub mod stamp;
 mod table;
 mod taper;
+mod wiring;
 
 pub use data::{Data, Value};
 pub use job::Job;
@@ -24,7 +25,11 @@ mod hazards;
 mod lamp_seats;
 mod materials_list;
 mod nut_and_saddle;
+mod potting;
+mod radius;
+mod routing_map;
 mod safety_notes;
+mod set_up_cards;
 mod sign_off;
 mod slot_depth;
 mod strings;
@@ -52,12 +57,17 @@ pub static SHEETS: &[Row] = &[
     Row { id: "taper", make: Make::FromDesign(taper::sheet) },
     Row { id: "drilling-chart", make: Make::FromDesign(drilling_chart::sheet) },
     Row { id: "lamp-seats", make: Make::FromDesign(lamp_seats::sheet) },
+    Row { id: "routing-map", make: Make::FromDesign(routing_map::sheet) },
+    Row { id: "wiring", make: Make::FromDesign(wiring::sheet) },
+    Row { id: "potting", make: Make::FromDesign(potting::sheet) },
+    Row { id: "radius", make: Make::FromDesign(radius::sheet) },
     Row { id: "fret-wire", make: Make::FromDesign(fret_wire::sheet) },
     Row { id: "nut-and-saddle", make: Make::FromDesign(nut_and_saddle::sheet) },
     Row { id: "strings", make: Make::FromDesign(strings::sheet) },
     Row { id: "materials-list", make: Make::FromDesign(materials_list::sheet) },
     Row { id: "safety-notes", make: Make::FromDesign(safety_notes::sheet) },
     Row { id: "sign-off", make: Make::FromSheets(sign_off::sheet) },
+    Row { id: "set-up-cards", make: Make::FromSheets(set_up_cards::sheet) },
 ];
 
 /// The identifiers of all sheets, in packet order.

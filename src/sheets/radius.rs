@@ -1,0 +1,160 @@
+//! `radius`: the block, and the edge heights at which to stop.
+
+use super::{Data, Hold, Job, Kind, MachineSetting, Sheet, Station, Table, Value, View, figures};
+use crate::design::board::face::Face;
+use crate::model::Known;
+
+const ID: &str = "radius";
+
+/// How near to the height the wood is left before the finer grits, millimetres. Common practice, no source.
+const LEFT_PROUD: f64 = 0.3;
+
+/// The sheet; none while the radius is open, and for a flat board, whose face is only levelled.
+pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
+    let face = job.design.face.ok().filter(|face| !face.is_flat())?;
+    let table = table(job, &face)?;
+    let unit = job.unit();
+    let views = [
+        View::column("station", "at").strong(),
+        View::column("from_end_mm", "from the squared end"),
+        View::column("edge_height_mm", "stop: tapered edge").main(),
+        View::column("blank_edge_height_mm", "stop: blank's edge").strong(),
+        View::WriteIn("bass".to_owned()),
+        View::WriteIn("treble".to_owned()),
+    ];
+    let bench = table.bench(ID, unit, &views);
+    let last = job.design.layout.as_ref().ok()?.last();
+    Some(Sheet {
+        id: ID,
+        title: "Radius",
+        kind: "bench sheet",
+        read_first: "Work to the edge heights, both edges alike. Stop when they are reached: wood does not come back."
+            .to_owned(),
+        datum: "the BACK",
+        station: Station::Sander,
+        caution: None,
+        data: data(job, &face),
+        views: vec![bench],
+        tables: vec![table],
+        drawings: figures::radius_section(job, last)
+            .ok()
+            .map(|drawing| ("radius-section", drawing))
+            .into_iter()
+            .collect(),
+        holds: holds(job, &face),
+        settings: settings(job, &face),
+        unit,
+    })
+}
+
+/// The stations where the height is witnessed.
+fn stations(job: &Job<'_>) -> Option<Vec<(String, f64)>> {
+    let layout = job.design.layout.as_ref().ok()?;
+    let octave = usize::try_from(layout.divisions).ok()?;
+    let mut stations = vec![("nut".to_owned(), 0.0)];
+    if octave < layout.last() {
+        stations.push((format!("fret {octave}"), layout.fret(octave)?.x));
+    }
+    stations.push((format!("fret {}", layout.last()), layout.last_line().x));
+    Some(stations)
+}
+
+fn tapered_height(job: &Job<'_>, face: &Face, place: f64) -> Known<f64> {
+    Ok(job.model.board.thickness.mm()? - face.drop(place, job.design.edges?.wider_half(place)))
+}
+
+fn table(job: &Job<'_>, face: &Face) -> Option<Table> {
+    let mut table = Table::new(
+        ID,
+        &[
+            ("station", Kind::Words),
+            ("x_mm", Kind::Length),
+            ("from_end_mm", Kind::Length),
+            ("radius_mm", Kind::Length),
+            ("edge_height_mm", Kind::Length),
+            ("blank_edge_height_mm", Kind::Length),
+        ],
+    );
+    for (name, place) in stations(job)? {
+        let blank = job
+            .design
+            .blank_width
+            .and_then(|width| Ok(job.model.board.thickness.mm()? - face.drop(place, width / 2.0)));
+        table.row(vec![
+            name.into(),
+            place.into(),
+            job.design.squared_end.map(|end| place - end).into(),
+            face.radius(place).into(),
+            tapered_height(job, face, place).into(),
+            blank.into(),
+        ]);
+    }
+    Some(table)
+}
+
+/// The radii to be set up, each with where it holds.
+fn radii(job: &Job<'_>, face: &Face) -> Vec<(String, f64)> {
+    match *face {
+        Face::Flat => Vec::new(),
+        Face::One(radius) => vec![("Block".to_owned(), radius)],
+        Face::Cone { at_nut, at_end, end_place } => {
+            let from_end = job.design.squared_end.map(|end| job.length(end_place - end)).unwrap_or_default();
+            vec![
+                ("At the nut".to_owned(), at_nut),
+                (format!("At {from_end}\u{a0}{} from the squared end", job.unit_word()), at_end),
+            ]
+        }
+    }
+}
+
+fn data(job: &Job<'_>, face: &Face) -> Data {
+    let mut data = Data::new();
+    data.insert("unit", job.unit_word().into());
+    data.insert("cone", matches!(face, Face::Cone { .. }).into());
+    data.insert("left_proud", job.length(LEFT_PROUD).into());
+    data.insert("lit", job.model.lamp.is_some().into());
+    data.insert("gauge", job.tolerance_text("radius").into());
+    let list = radii(job, face)
+        .into_iter()
+        .map(|(label, radius)| {
+            Data::from([
+                ("label", Value::from(label)),
+                ("radius", job.length(radius).into()),
+                ("other", job.other_length(radius).into()),
+            ])
+        })
+        .collect::<Vec<_>>();
+    data.insert("radii", list.into());
+    data
+}
+
+fn holds(job: &Job<'_>, face: &Face) -> Vec<Hold> {
+    let tolerance = job.tolerance("thickness");
+    stations(job)
+        .unwrap_or_default()
+        .into_iter()
+        .filter_map(|(name, place)| Some((name, tapered_height(job, face, place).ok()?)))
+        .map(|(name, height)| Hold {
+            step: "radius",
+            what: format!("{name}, height of the tapered edge"),
+            nominal: Some(height),
+            low: Some(height - tolerance.under),
+            high: Some(height + tolerance.over),
+            unit: "mm",
+        })
+        .collect()
+}
+
+fn settings(job: &Job<'_>, face: &Face) -> Vec<MachineSetting> {
+    radii(job, face)
+        .into_iter()
+        .map(|(label, radius)| MachineSetting {
+            station: Station::Sander,
+            label: format!("radius, {}", label.to_lowercase()),
+            value: job.length(radius),
+            unit: job.unit_word().to_owned(),
+            tolerance: String::new(),
+            note: job.other_length(radius),
+        })
+        .collect()
+}

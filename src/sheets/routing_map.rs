@@ -1,0 +1,294 @@
+//! `routing-map`: the channels in the back, piece by piece, with cutter, depth and fence.
+
+use super::{Cell, Data, Hold, Job, Kind, MachineSetting, Named, Sheet, Station, Table, View, figures};
+use crate::design::formulas::{fill_of_channel, round_area};
+use crate::geom::Point;
+use crate::model::Known;
+
+const ID: &str = "routing-map";
+
+/// One routed piece, as the map numbers it.
+struct Piece {
+    number: usize,
+    kind: &'static str,
+    part: &'static str,
+    fret: Option<usize>,
+    from: Point,
+    to: Point,
+    width: Known<f64>,
+    depth: Option<Known<f64>>,
+    wires: Option<Known<usize>>,
+}
+
+/// The sheet; none where nothing is lit or the map is open.
+pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
+    let pieces = pieces(job)?;
+    let table = table(job, &pieces);
+    let unit = job.unit();
+    let back = table.desk(
+        "routing-map-back",
+        unit,
+        &[
+            View::column("piece", "piece").strong(),
+            View::column("kind", "kind"),
+            View::column("fret", "fret"),
+            View::column("x1_mm", "from zero line"),
+            View::column("y1_mm", "from centre"),
+            View::column("x2_mm", "to, zero line"),
+            View::column("y2_mm", "to, centre"),
+            View::column("width_mm", "wide"),
+            View::column("depth_mm", "deep"),
+            View::column("wires", "wires"),
+            View::column("fill_percent", "fill"),
+        ],
+    );
+    Some(Sheet {
+        id: ID,
+        title: "Routing map",
+        kind: "bench sheet",
+        read_first: "The board lies on its face: this is the BACK. Seats first, then channels.".to_owned(),
+        datum: "the squared end, and across from the centreline",
+        station: Station::Router,
+        caution: None,
+        data: data(job),
+        views: vec![bench(job, &pieces), back],
+        tables: vec![table],
+        drawings: figures::board_back(job, Some(&names(&pieces)))
+            .ok()
+            .map(|drawing| ("board-back", drawing))
+            .into_iter()
+            .collect(),
+        holds: holds(job),
+        settings: settings(job),
+        unit,
+    })
+}
+
+fn pieces(job: &Job<'_>) -> Option<Vec<Piece>> {
+    let channels = job.model.channels.as_ref()?;
+    let lamps = job.design.lamps.as_ref()?;
+    let map = lamps.map.as_ref().ok()?;
+    let wires = lamps.wires.as_ref().map_err(|missing| *missing);
+    let (width, depth) = (channels.width.mm(), channels.depth.mm());
+    let piece = |kind, fret, strip: &crate::geom::Segment, wires| Piece {
+        number: 0,
+        kind,
+        part: "board",
+        fret,
+        from: strip.start,
+        to: strip.end,
+        width,
+        depth: Some(depth),
+        wires: Some(wires),
+    };
+    let sides = map
+        .sides
+        .iter()
+        .enumerate()
+        .map(|(index, side)| piece("side", None, &side.centre, wires.map(|wires| wires.in_sides[index])));
+    let crosses = map.crosses.iter().enumerate().map(|(index, cross)| {
+        piece("cross", Some(cross.fret), &cross.strip.centre, wires.map(|wires| wires.in_crosses[index]))
+    });
+    let end = piece("end", None, &map.end.centre, wires.map(|wires| wires.in_end));
+    let exit = Piece {
+        number: 0,
+        kind: "exit",
+        part: "neck",
+        fret: None,
+        from: map.exit.centre,
+        to: map.exit.centre,
+        width: Ok(map.exit.radius * 2.0),
+        depth: None,
+        wires: None,
+    };
+    let mut pieces: Vec<Piece> = sides.chain(crosses).chain([end, exit]).collect();
+    for (index, piece) in pieces.iter_mut().enumerate() {
+        piece.number = index + 1;
+    }
+    Some(pieces)
+}
+
+/// The pieces' numbers as the drawing writes them.
+fn names(pieces: &[Piece]) -> figures::PieceNames {
+    let of = |kind: &str| {
+        pieces.iter().filter(|piece| piece.kind == kind).map(|piece| piece.number.to_string()).collect::<Vec<_>>()
+    };
+    let one = |kind: &str| of(kind).pop().unwrap_or_default();
+    let mut sides = of("side").into_iter();
+    let mut side = || sides.next().unwrap_or_default();
+    figures::PieceNames { sides: [side(), side()], crosses: of("cross"), end: one("end"), exit: one("exit") }
+}
+
+fn fill(job: &Job<'_>, piece: &Piece) -> Option<Known<f64>> {
+    let (wires, depth) = (piece.wires?, piece.depth?);
+    let circuit = job.model.circuit.as_ref()?;
+    Some((|| {
+        let wires = f64::from(u32::try_from(wires?).unwrap_or(u32::MAX));
+        Ok(fill_of_channel(wires, round_area(circuit.hookup.mm()?), piece.width?, depth?))
+    })())
+}
+
+fn table(job: &Job<'_>, pieces: &[Piece]) -> Table {
+    let hand = job.hand();
+    let mut table = Table::new(
+        ID,
+        &[
+            ("piece", Kind::Count),
+            ("kind", Kind::Words),
+            ("part", Kind::Words),
+            ("face", Kind::Words),
+            ("fret", Kind::Count),
+            ("x1_mm", Kind::Length),
+            ("y1_mm", Kind::Across),
+            ("x2_mm", Kind::Length),
+            ("y2_mm", Kind::Across),
+            ("width_mm", Kind::Length),
+            ("depth_mm", Kind::Length),
+            ("tool", Kind::Words),
+            ("wires", Kind::Count),
+            ("fill_percent", Kind::Figure("%", 1)),
+        ],
+    );
+    for piece in pieces {
+        let tool = if piece.kind == "exit" { "bit" } else { "cutter" };
+        table.row(vec![
+            piece.number.into(),
+            piece.kind.into(),
+            piece.part.into(),
+            if piece.part == "board" { "back" } else { "front" }.into(),
+            piece.fret.into(),
+            piece.from.x.into(),
+            hand.y(piece.from.y).into(),
+            piece.to.x.into(),
+            hand.y(piece.to.y).into(),
+            piece.width.into(),
+            piece.depth.into(),
+            piece.width.map(|width| format!("{tool} {} mm", super::table::size(width))).into(),
+            piece.wires.into(),
+            fill(job, piece).into(),
+        ]);
+    }
+    table
+}
+
+fn bench(job: &Job<'_>, pieces: &[Piece]) -> Named {
+    let mut table = Table::new(
+        ID,
+        &[
+            ("piece", Kind::Count),
+            ("what", Kind::Words),
+            ("from_mm", Kind::Length),
+            ("from_across", Kind::Words),
+            ("to_mm", Kind::Length),
+            ("to_across", Kind::Words),
+        ],
+    );
+    for piece in pieces {
+        let from_end = |x: f64| job.design.squared_end.map(|end| x - end);
+        let what = match (piece.kind, piece.fret) {
+            ("cross", Some(fret)) => format!("cross, before fret {fret}"),
+            ("side", _) => format!("side, {}", if piece.from.y < 0.0 { "bass" } else { "treble" }),
+            ("exit", _) => "exit hole, into the neck".to_owned(),
+            (kind, _) => kind.to_owned(),
+        };
+        let far = piece.kind != "exit";
+        table.row(vec![
+            piece.number.into(),
+            what.into(),
+            from_end(piece.from.x).into(),
+            job.across(piece.from.y).into(),
+            if far { from_end(piece.to.x).into() } else { Cell::Empty },
+            if far { job.across(piece.to.y).into() } else { Cell::Empty },
+        ]);
+    }
+    table.bench(
+        ID,
+        job.unit(),
+        &[
+            View::column("piece", "piece").strong(),
+            View::column("what", "what"),
+            View::column("from_mm", "from the squared end").strong(),
+            View::column("from_across", "from the centreline"),
+            View::column("to_mm", "to").strong(),
+            View::column("to_across", "from the centreline"),
+            View::Tick("routed".to_owned()),
+        ],
+    )
+}
+
+fn data(job: &Job<'_>) -> Data {
+    let mut data = Data::new();
+    data.insert("unit", job.unit_word().into());
+    let Some(channels) = &job.model.channels else { return data };
+    data.insert("depth_tolerance", job.tolerance_text("channel depth").into());
+    if let Ok(width) = channels.width.mm() {
+        data.insert("cutter", super::table::size(width).into());
+        if let Ok(margin) = channels.margin.mm() {
+            data.insert("fence_wall", job.length(margin).into());
+            data.insert("fence_centre", job.length(margin + width / 2.0).into());
+        }
+    }
+    if let Ok(depth) = channels.depth.mm() {
+        data.insert("depth", job.length(depth).into());
+        data.insert("depth_other", job.other_length(depth).into());
+    }
+    if let Some(Ok(exit)) = job.model.channels.as_ref().map(|channels| channels.exit_hole.mm()) {
+        data.insert("exit", super::table::size(exit).into());
+    }
+    if let Some(Ok(left)) = job.design.lamps.as_ref().map(|lamps| lamps.glue_face) {
+        data.insert("glue_face", crate::rounding::fixed(left, 1).into());
+    }
+    let top = if job.hand() == crate::spec::words::Hand::Right { "TOP" } else { "BOTTOM" };
+    data.insert("bass_edge_at", top.into());
+    data
+}
+
+fn holds(job: &Job<'_>) -> Vec<Hold> {
+    let Some(channels) = &job.model.channels else { return Vec::new() };
+    let mut holds = Vec::new();
+    if let Ok(depth) = channels.depth.mm() {
+        let tolerance = job.tolerance("channel depth");
+        holds.push(Hold {
+            step: "channels",
+            what: "depth of a side channel, from the back".to_owned(),
+            nominal: Some(depth),
+            low: Some(depth - tolerance.under),
+            high: Some(depth + tolerance.over),
+            unit: "mm",
+        });
+    }
+    if let Ok(margin) = channels.margin.mm() {
+        let tolerance = job.tolerance("channel place");
+        holds.push(Hold {
+            step: "channels",
+            what: "outer wall of a side channel to the taper line".to_owned(),
+            nominal: Some(margin),
+            low: Some(margin - tolerance.under),
+            high: Some(margin + tolerance.over),
+            unit: "mm",
+        });
+    }
+    holds
+}
+
+fn settings(job: &Job<'_>) -> Vec<MachineSetting> {
+    let Some(channels) = &job.model.channels else { return Vec::new() };
+    let setting = |label: &str, figure: f64, tolerance: &'static str, note: &str| MachineSetting {
+        station: Station::Router,
+        label: label.to_owned(),
+        value: job.length(figure),
+        unit: job.unit_word().to_owned(),
+        tolerance: job.tolerance_text(tolerance),
+        note: note.to_owned(),
+    };
+    let cutter =
+        channels.width.mm().map(|width| format!("cutter {} mm", super::table::size(width))).unwrap_or_default();
+    let mut settings = Vec::new();
+    if let Ok(depth) = channels.depth.mm() {
+        settings.push(setting("channel depth", depth, "channel depth", &cutter));
+    }
+    if let Ok(margin) = channels.margin.mm() {
+        settings.push(setting("fence, near wall to the taper line", margin, "channel place", &cutter));
+    }
+    settings
+}
