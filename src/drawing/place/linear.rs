@@ -5,13 +5,13 @@
 
 use kurbo::{Line, Point, Rect, Vec2};
 
-use super::super::annotation::{Linear, Measure, Row};
-use super::super::outline::bounds;
-use super::super::scale::Scale;
-use super::super::style::Side;
 use super::layout::to_paper;
 use super::marks::{ARROW_LENGTH, unit};
 use super::ordinates::reach;
+use crate::drawing::annotation::{Linear, Measure, Row};
+use crate::drawing::outline::bounds;
+use crate::drawing::scale::Scale;
+use crate::drawing::style::Side;
 
 /// From the view to the first row.
 const FIRST_ROW: f64 = 6.5;
