@@ -163,7 +163,7 @@ fn every_code_is_listed_and_explained() {
         assert!(list.out.lines().any(|line| line.starts_with(row.code.as_str())), "{}", row.code);
     }
     let page = shop.run(&["explain", "chan-01"]);
-    assert_eq!((page.status, page.out.lines().next()), (0, Some("# CHAN-01")));
+    assert_eq!((page.status, page.out.lines().next()), (0, Some("# CHAN-01: wood between slot and channel")));
 }
 
 #[test]

@@ -44,11 +44,12 @@ fn all_of(model: &Model) -> Vec<(String, Drawing)> {
         ("taper".to_owned(), figures::taper_outline(&job)),
         ("face-0".to_owned(), figures::radius_section(&job, 0)),
     ];
-    for fret in 1..=design.layout.as_ref().map_or(0, |layout| layout.last()) {
+    let last = design.layout.as_ref().map_or(0, |layout| layout.last());
+    for fret in [1, 12, last] {
         drawings.push((format!("section-{fret}"), figures::cross_section_at(&job, fret)));
         drawings.push((format!("face-{fret}"), figures::radius_section(&job, fret)));
     }
-    for marker in design.markers.iter().flatten() {
+    for marker in design.markers.iter().flatten().step_by(3) {
         drawings.push((format!("lamp-{}", marker.number), figures::lamp_section(&job, marker.number)));
     }
     let known = drawings.into_iter().filter_map(|(name, drawing)| Some((name, drawing.ok()?)));

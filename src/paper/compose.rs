@@ -1,12 +1,14 @@
 //! From blocks to pages: the roomiest setting that costs no further page, then frame, head and title block around it.
 
+use std::ops::Range;
+
 use kurbo::Rect;
 
 use super::atom::{Placed, paginate};
 use super::block::Block;
 use super::frame::{Frame, OPENING_ROLES, Turn};
 use super::page::{Element, ElementId, Page, Role};
-use super::set::{Column, Comfort, Gallery, Setter};
+use super::set::{Column, Comfort, FIGURES, Gallery, Rows, Setter};
 
 /// A sheet to be set.
 #[derive(Debug, Clone, PartialEq)]
@@ -77,65 +79,85 @@ pub fn compose(sheet: &Sheet) -> Composition {
 
 /// A stretch of blocks that begins on a page of its own.
 struct Part<'a> {
-    blocks: Vec<&'a Block>,
+    blocks: &'a [Block],
     back: Option<&'a str>,
 }
 
 fn parts(blocks: &[Block]) -> Vec<Part<'_>> {
-    let mut parts = vec![Part { blocks: Vec::new(), back: None }];
-    for block in blocks {
-        let last = parts.last_mut().expect("there is always a part");
-        match block {
-            Block::PageBreak => {
-                let back = last.back;
-                parts.push(Part { blocks: Vec::new(), back });
-            }
-            Block::Back(heading) => parts.push(Part { blocks: Vec::new(), back: Some(heading) }),
-            other => last.blocks.push(other),
+    let is_break = |block: &Block| matches!(block, Block::PageBreak | Block::Back(_));
+    let mut parts = Vec::new();
+    let mut back = None;
+    let mut rest = blocks;
+    while !rest.is_empty() {
+        let end = rest.iter().position(is_break).unwrap_or(rest.len());
+        if end > 0 {
+            parts.push(Part { blocks: &rest[..end], back });
         }
+        if let Some(Block::Back(heading)) = rest.get(end) {
+            back = Some(heading.as_str());
+        }
+        rest = rest.get(end + 1..).unwrap_or_default();
     }
-    parts.retain(|part| !part.blocks.is_empty());
     parts
 }
 
+/// The pages of a part, and all elements.
+type Set = (Vec<Vec<Placed>>, Vec<Element>);
+
 /// The pages of a part in the roomiest setting that needs no more of them than the tightest, and all elements.
-fn roomiest(
-    part: &Part<'_>,
-    area: Rect,
-    elements: &[Element],
-    gallery: &mut Gallery,
-) -> (Vec<Vec<Placed>>, Vec<Element>) {
-    let mut set = |comfort: Comfort| {
+///
+/// Rows are kept easy to read first, then drawings grow, then rows take what is left.
+fn roomiest(part: &Part<'_>, area: Rect, elements: &[Element], gallery: &mut Gallery) -> Set {
+    let mut set = |rows: usize, figure: usize| {
+        let comfort = Comfort { rows: Rows::LEVELS[rows], figure: FIGURES[figure] };
         let mut grown = elements.to_vec();
         let size = if part.back.is_some() { DESK_TEXT } else { BENCH_TEXT };
         let mut setter = Setter { comfort, size, room: area.height(), elements: &mut grown, gallery };
         let column = Column { x: 0.0, width: area.width(), parent: ElementId(0) };
-        let atoms = part.blocks.iter().flat_map(|block| setter.blocks(std::slice::from_ref(*block), column)).collect();
-        (paginate(atoms, area.height()), grown)
+        (paginate(setter.blocks(part.blocks, column), area.height()), grown)
     };
-    let [roomy, between @ .., tight] = Comfort::LEVELS;
-    let first = set(roomy);
+    let first = set(0, 0);
     if first.0.len() <= 1 {
         return first;
     }
-    let mut best = set(tight);
+    let (tightest, smallest) = (Rows::LEVELS.len() - 1, FIGURES.len() - 1);
+    let mut best = set(tightest, smallest);
     let least = best.0.len();
     if first.0.len() == least {
         return first;
     }
-    // What is tighter never takes more pages, so the roomiest that is tight enough is found by halving.
-    let mut levels = &between[..];
-    while !levels.is_empty() {
-        let middle = levels.len() / 2;
-        let tried = set(levels[middle]);
-        if tried.0.len() == least {
-            best = tried;
-            levels = &levels[..middle];
-        } else {
-            levels = &levels[middle + 1..];
+    let mut improve = |range: Range<usize>, place: &dyn Fn(usize) -> (usize, usize)| {
+        let (found, pages) = first_of(range, |level| {
+            let (rows, figure) = place(level);
+            Some(set(rows, figure)).filter(|set| set.0.len() == least)
+        });
+        if let Some(pages) = pages {
+            best = pages;
+        }
+        found
+    };
+    let easy = improve(Rows::EASY..tightest, &|rows| (rows, smallest));
+    let figure = improve(0..smallest, &|figure| (easy, figure));
+    improve(0..easy, &|rows| (rows, figure));
+    best
+}
+
+/// The first number of a range for which something is found, and what was found; the range's end if nothing is.
+/// What is found for a number is found for all that follow, so it is sought by halving.
+fn first_of<T>(range: Range<usize>, mut find: impl FnMut(usize) -> Option<T>) -> (usize, Option<T>) {
+    let (mut low, mut high) = (range.start, range.end);
+    let mut best = None;
+    while low < high {
+        let middle = low + (high - low) / 2;
+        match find(middle) {
+            Some(found) => {
+                best = Some(found);
+                high = middle;
+            }
+            None => low = middle + 1,
         }
     }
-    best
+    (low, best)
 }
 
 impl Composition {

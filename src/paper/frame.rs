@@ -10,7 +10,7 @@ use super::page::{ElementId, Role};
 use super::set::fitting;
 use super::sketch::Sketch;
 use super::symbol::Symbol;
-use super::text::{Inlines, Style, harmless, measure, wrap};
+use super::text::{Inlines, Line, Style, harmless, measure, wrap};
 use crate::drawing::Anchor;
 use crate::lettering::Face;
 
@@ -157,14 +157,22 @@ impl Frame {
         back.map_or_else(|| self.head.read_first.clone(), Inlines::from)
     }
 
+    /// The lines that say from where and in what is measured, and their style: beside each other if the narrow face
+    /// allows it, else one under the other.
+    fn datum(&self, width: f64) -> (Style, Vec<Line>, Vec<Line>) {
+        let narrow = Style { face: Face::Condensed, ..DATUM };
+        let fits = |style: &Style| {
+            let (datum, _) = measure(&self.head.datum, *style);
+            let (units, _) = measure(&self.head.units, *style);
+            datum + 4.0 + units <= width
+        };
+        let style = [DATUM, narrow].into_iter().find(fits).unwrap_or(DATUM);
+        (style, wrap(&self.head.datum, style, width), wrap(&self.head.units, style, width))
+    }
+
     fn datum_lines(&self, width: f64) -> usize {
-        let (datum, _) = measure(&self.head.datum, DATUM);
-        let (units, _) = measure(&self.head.units, DATUM);
-        if datum + 4.0 + units <= width {
-            usize::from(datum + units > 0.0)
-        } else {
-            wrap(&self.head.datum, DATUM, width).len() + wrap(&self.head.units, DATUM, width).len()
-        }
+        let (_, datum, units) = self.datum(width);
+        if beside(&datum, &units, width) { 1 } else { datum.len() + units.len() }
     }
 
     /// Draws all that stands around the text. The sheet's title and what is read first get the given elements on
@@ -216,20 +224,16 @@ impl Frame {
     fn draw_opening(&self, sketch: &mut Sketch, area: Rect, turn: Turn<'_>, element: Option<ElementId>) {
         let top = area.y1 - TITLE - 2.2;
         let lines = wrap(&self.opening(turn.back), READ_FIRST, area.width());
-        let mut y = sketch.lines(&lines, (area.x0, top), READ_FIRST, element);
+        let y = sketch.lines(&lines, (area.x0, top), READ_FIRST, element);
         if turn.back.is_some() {
             return;
         }
-        let datum = wrap(&self.head.datum, DATUM, area.width());
-        let units = wrap(&self.head.units, DATUM, area.width());
-        if self.datum_lines(area.width()) == 1
-            && let Some(unit) = units.first()
-        {
-            sketch.lines(&datum, (area.x0, y), DATUM, element);
-            sketch.lines(&units, (area.x1 - unit.width, y), DATUM, element);
+        let (style, datum, units) = self.datum(area.width());
+        let below = sketch.lines(&datum, (area.x0, y), style, element);
+        if beside(&datum, &units, area.width()) {
+            sketch.lines(&units, (area.x1 - units[0].width, y), style, element);
         } else {
-            y = sketch.lines(&datum, (area.x0, y), DATUM, element);
-            sketch.lines(&units, (area.x0, y), DATUM, element);
+            sketch.lines(&units, (area.x0, below), style, element);
         }
     }
 
@@ -262,6 +266,11 @@ impl Frame {
     }
 }
 
+/// Whether two texts stand on one line, one at each end.
+fn beside(left: &[Line], right: &[Line], width: f64) -> bool {
+    matches!((left, right), ([] | [_], [unit]) if left.iter().map(|line| line.width).sum::<f64>() + 4.0 + unit.width <= width)
+}
+
 fn draw_field(sketch: &mut Sketch, field: &Field, area: Rect) {
     const INSET: f64 = 1.3;
     let width = area.width() - 2.0 * INSET;
@@ -288,11 +297,11 @@ fn draw_field(sketch: &mut Sketch, field: &Field, area: Rect) {
     }
 }
 
-fn text_of(line: &super::text::Line) -> String {
+fn text_of(line: &Line) -> String {
     line.pieces.iter().map(|piece| piece.text.as_str()).collect()
 }
 
-fn text_of_all(lines: &[super::text::Line]) -> String {
+fn text_of_all(lines: &[Line]) -> String {
     lines.iter().map(text_of).collect::<Vec<_>>().join(" ")
 }
 

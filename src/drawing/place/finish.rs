@@ -2,21 +2,21 @@
 
 use kurbo::{Line, Point, Rect, Vec2};
 
-use super::super::annotation::AngleBetween;
-use super::super::item::{Anchor, Item, Text};
-use super::super::outline::{bounds, circle, shifted, straight_pieces};
-use super::super::picture::{KeyEntry, LayerItems, Picture};
-use super::super::scale::{Scale, Scaling};
-use super::super::style::{Layer, Lettering, Pen};
-use super::super::textbox::TextBox;
-use super::super::{Drawing, Fill, Room};
-use super::choices::{Choice, DOT, End};
+use super::choices::{Choice, DOT, End, note_parts};
 use super::key;
 use super::layout::{Layout, to_paper};
 use super::linear::RowedLinear;
 use super::marks::{PlacedMarks, arrowhead, stroked, unit};
 use super::ordinates::RING as DATUM_RING;
-use super::texts::{Placed, Subject, Written, hatching_clear_of, note_parts};
+use super::texts::{Placed, Subject, Written, hatching_clear_of};
+use crate::drawing::annotation::AngleBetween;
+use crate::drawing::item::{Anchor, Item, Text};
+use crate::drawing::outline::{bounds, circle, shifted, straight_pieces};
+use crate::drawing::picture::{KeyEntry, LayerItems, Picture};
+use crate::drawing::scale::{Scale, Scaling};
+use crate::drawing::style::{Layer, Lettering, Pen};
+use crate::drawing::textbox::TextBox;
+use crate::drawing::{Drawing, Fill, Room};
 use crate::lettering::Face;
 
 const TITLE: Lettering = Lettering { face: Face::Bold, size: 11.0 };

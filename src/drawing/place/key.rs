@@ -2,11 +2,11 @@
 
 use kurbo::{Point, Rect, Vec2};
 
-use super::super::item::{Anchor, Item, Text};
-use super::super::outline::rounded_rectangle;
-use super::super::picture::KeyEntry;
-use super::super::style::{Layer, Lettering, Pen};
-use super::super::textbox::TextBox;
+use crate::drawing::item::{Anchor, Item, Text};
+use crate::drawing::outline::rounded_rectangle;
+use crate::drawing::picture::KeyEntry;
+use crate::drawing::style::{Layer, Lettering, Pen};
+use crate::drawing::textbox::TextBox;
 use crate::lettering::Face;
 
 /// Radius of the ring round a number.

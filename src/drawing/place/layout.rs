@@ -2,15 +2,16 @@
 
 use kurbo::{Line, Point, Rect, Shape as _, Vec2};
 
-use super::super::annotation::{Annotation, Label, LineName, Linear, Note};
-use super::super::hatch::broken_around;
-use super::super::outline;
-use super::super::scale::Scale;
-use super::super::style::Side;
-use super::super::textbox::TextBox;
-use super::super::{Drawing, Shape};
+use super::choices;
 use super::linear::{self, RowedLinear};
 use super::ordinates::{self, PlacedOrdinates};
+use crate::drawing::annotation::{Annotation, Label, LineName, Linear};
+use crate::drawing::hatch::broken_around;
+use crate::drawing::outline;
+use crate::drawing::scale::Scale;
+use crate::drawing::style::Side;
+use crate::drawing::textbox::TextBox;
+use crate::drawing::{Drawing, Shape};
 
 /// Room kept on a side for the name of a line or a label.
 const NAME_ROOM: f64 = 6.0;
@@ -149,18 +150,6 @@ fn names_room(drawing: &Drawing, outline: Rect, extents: Rect, factors: Scale) -
     })
 }
 
-/// Length and height of a note with its arrow.
-pub(super) fn note_size(note: &Note) -> Vec2 {
-    let text = TextBox::centred(&note.text, note.lettering, Point::ZERO, Vec2::new(1.0, 0.0));
-    let level = match note.arrow {
-        Some(Side::Left | Side::Right) => super::choices::ARROW_ROOM,
-        Some(Side::Top | Side::Bottom) => 4.0,
-        None => 0.0,
-    };
-    let height = if matches!(note.arrow, Some(Side::Top | Side::Bottom)) { 8.0 } else { 0.0 };
-    Vec2::new(text.half_length * 2.0 + level, (text.half_height * 2.0).max(height))
-}
-
 /// The extents with one row of notes on each side that has any.
 fn notes_room(drawing: &Drawing, extents: Rect) -> Rect {
     let mut room = extents;
@@ -169,7 +158,7 @@ fn notes_room(drawing: &Drawing, extents: Rect) -> Rect {
             .annotations
             .iter()
             .filter_map(|annotation| match annotation {
-                Annotation::Note(note) if note.side == side => Some(note_size(note)),
+                Annotation::Note(note) if note.side == side => Some(choices::note_size(note)),
                 _ => None,
             })
             .collect();

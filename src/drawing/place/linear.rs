@@ -5,13 +5,13 @@
 
 use kurbo::{Line, Point, Rect, Vec2};
 
-use super::super::annotation::{Linear, Measure, Row};
-use super::super::outline::bounds;
-use super::super::scale::Scale;
-use super::super::style::Side;
 use super::layout::to_paper;
 use super::marks::{ARROW_LENGTH, unit};
 use super::ordinates::reach;
+use crate::drawing::annotation::{Linear, Measure, Row};
+use crate::drawing::outline::bounds;
+use crate::drawing::scale::Scale;
+use crate::drawing::style::Side;
 
 /// From the view to the first row.
 const FIRST_ROW: f64 = 6.5;
@@ -79,14 +79,14 @@ impl RowedLinear<'_> {
     /// The box of lines and of the figure where it will most likely stand.
     pub(super) fn bounds(&self) -> Rect {
         let size = super::choices::text_size(&self.asked.text, self.asked.lettering);
-        let figure = super::choices::beside_dimension(self, size).into_iter().next();
+        let figure = self.outermost.then(|| super::choices::likeliest_place(self, size));
         let line = self.line();
         let points = self
             .extensions()
             .into_iter()
             .chain([line])
             .flat_map(|line| [line.p0, line.p1])
-            .chain(figure.filter(|_| self.outermost).into_iter().flat_map(|choice| choice.place.corners()));
+            .chain(figure.into_iter().flat_map(|place| place.corners()));
         bounds(points).unwrap_or(Rect::ZERO).inflate(0.3, 0.3)
     }
 

@@ -2,13 +2,13 @@
 
 use kurbo::{Line, Point, Vec2};
 
-use super::super::item::{Fill, Item, Stroke};
-use super::super::outline::{circle, polygon, polyline, straight_pieces, stretched};
-use super::super::scale::Scale;
-use super::super::style::{Layer, Pen};
-use super::super::textbox::across;
-use super::super::{Drawing, Shape, hatch};
 use super::layout::to_paper;
+use crate::drawing::item::{Fill, Item, Stroke};
+use crate::drawing::outline::{circle, polygon, polyline, straight_pieces, stretched};
+use crate::drawing::scale::Scale;
+use crate::drawing::style::{Layer, Pen};
+use crate::drawing::textbox::across;
+use crate::drawing::{Drawing, Shape, hatch};
 
 /// Length of a filled arrowhead.
 pub(super) const ARROW_LENGTH: f64 = 2.6;

@@ -55,24 +55,13 @@ fn find_scale(drawing: &Drawing, measures: &Measures, room: Room) -> Scale {
     };
     match drawing.scaling {
         Scaling::Given(scale) => scale,
-        Scaling::Standard => Scale::uniform(scale::choose(&least_excess(over))),
-        Scaling::Scheme => Scale::uniform(scale::choose_scheme(&least_excess(over))),
+        Scaling::Standard => Scale::uniform(scale::choose(over)),
+        Scaling::Scheme => Scale::uniform(scale::choose_scheme(over)),
         Scaling::Stretched => {
-            let along = scale::choose(&least_excess(|ratio| excess(Scale::uniform(ratio)).x));
-            let over = |across: f64| {
-                let across = across.clamp(along, along * MOST_STRETCH);
-                excess(Scale { along, across }).y
-            };
-            let across = scale::choose(&least_excess(over)).clamp(along, along * MOST_STRETCH);
-            Scale { along, across }
+            let along = scale::choose(|ratio| excess(Scale::uniform(ratio)).x);
+            let across = |ratio: f64| ratio.clamp(along, along * MOST_STRETCH);
+            let ratio = scale::choose(|ratio| excess(Scale { along, across: across(ratio) }).y);
+            Scale { along, across: across(ratio) }
         }
     }
-}
-
-/// A test whether a ratio fits: it exceeds the room no more than the ratio that exceeds it least.
-fn least_excess(over: impl Fn(f64) -> f64) -> impl Fn(f64) -> bool {
-    let least = scale::candidates().into_iter().map(|(ratio, _)| over(ratio)).fold(f64::INFINITY, f64::min);
-    // Where nothing fits, a hair more is taken for a drawing that is larger.
-    let allowed = if least > 0.0 { least * 1.02 + 0.01 } else { 0.0 };
-    move |ratio| over(ratio) <= allowed
 }

@@ -5,13 +5,13 @@
 
 use kurbo::{Line, Point, Rect, Vec2};
 
-use super::super::annotation::{NameRow, Ordinates};
-use super::super::hatch::broken_around;
-use super::super::outline::{bounds, circle, straight_pieces};
-use super::super::scale::Scale;
-use super::super::style::{Lettering, Side};
-use super::super::textbox::TextBox;
 use super::layout::to_paper;
+use crate::drawing::annotation::{NameRow, Ordinates};
+use crate::drawing::hatch::broken_around;
+use crate::drawing::outline::{bounds, circle, straight_pieces};
+use crate::drawing::scale::Scale;
+use crate::drawing::style::{Lettering, Side};
+use crate::drawing::textbox::TextBox;
 use crate::lettering::Face;
 
 /// Gap between the station's point and its line.

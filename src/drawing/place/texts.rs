@@ -6,21 +6,21 @@
 
 use kurbo::{Line, Point, Rect, Vec2};
 
-use super::super::annotation::{AngleBetween, Annotation, Label, LineName, Note, Round, Tip};
-use super::super::item::Item;
-use super::super::obstacles::{FIXED, Obstacles, Owner, SHAPES};
-use super::super::outline::encloses;
-use super::super::picture::KeyEntry;
-use super::super::scale::Scale;
-use super::super::style::{Importance, Layer, Lettering};
-use super::super::textbox::TextBox;
-use super::super::{Drawing, Room, hatch};
 use super::choices::{self, Choice};
 use super::finish;
 use super::key::{RING, ring_length};
-use super::layout::{Layout, note_size, to_paper};
+use super::layout::{Layout, to_paper};
 use super::linear::RowedLinear;
 use super::marks::{self, PlacedMarks};
+use crate::drawing::annotation::{AngleBetween, Annotation, Label, LineName, Note, Round, Tip};
+use crate::drawing::item::Item;
+use crate::drawing::obstacles::{FIXED, Obstacles, Owner, SHAPES};
+use crate::drawing::outline::encloses;
+use crate::drawing::picture::KeyEntry;
+use crate::drawing::scale::Scale;
+use crate::drawing::style::{Importance, Layer, Lettering};
+use crate::drawing::textbox::TextBox;
+use crate::drawing::{Drawing, Room, hatch};
 
 /// Room between two texts.
 const TEXT_CLEAR: f64 = 0.6;
@@ -94,7 +94,7 @@ impl<'a> Subject<'a> {
 
     fn size(&self) -> Vec2 {
         match self {
-            Self::Note(note) => note_size(note),
+            Self::Note(note) => choices::note_size(note),
             _ => choices::text_size(self.text(), self.lettering()),
         }
     }
@@ -336,34 +336,6 @@ impl<'a> Desk<'a> {
 
 fn count(number: usize) -> f64 {
     f64::from(u32::try_from(number).unwrap_or(u32::MAX))
-}
-
-/// The box of a note's text within the note's own box, and its arrow: from, to.
-pub(super) fn note_parts(note: &Note, place: &TextBox) -> (TextBox, Option<(Point, Point)>) {
-    use super::super::style::Side;
-    let size = choices::text_size(&note.text, note.lettering);
-    let bounds = place.bounds();
-    let (left, middle) = (Point::new(bounds.x0, place.centre.y), place.centre);
-    let room = choices::ARROW_ROOM;
-    let text = |x: f64| TextBox {
-        centre: Point::new(x + size.x / 2.0, middle.y),
-        along: place.along,
-        half_length: size.x / 2.0,
-        half_height: size.y / 2.0,
-    };
-    match note.arrow {
-        None => (text(bounds.x0), None),
-        Some(Side::Left) => (text(bounds.x0 + room), Some((left + Vec2::new(room - 2.0, 0.0), left))),
-        Some(Side::Right) => {
-            let from = left + Vec2::new(size.x + 2.0, 0.0);
-            (text(bounds.x0), Some((from, left + Vec2::new(size.x + room, 0.0))))
-        }
-        Some(side) => {
-            let (low, high) = (Point::new(bounds.x0 + 1.0, bounds.y0), Point::new(bounds.x0 + 1.0, bounds.y1));
-            let (from, to) = if side == Side::Top { (low, high) } else { (high, low) };
-            (text(bounds.x0 + 4.0), Some((from, to)))
-        }
-    }
 }
 
 /// Hatch lines broken around the given texts.

@@ -15,8 +15,8 @@ pub(super) struct Content {
     pub(super) stretches: Stretches,
 }
 
-/// Grey of a tint, in thousandths: prints as a light screen, copies as nothing.
-const TINT: i64 = 915;
+/// Grey of a tint, in thousandths: so light that a coarse screen's dots do not reach the figures.
+const TINT: i64 = 950;
 
 /// Writes a page.
 pub(super) fn of(page: &Page, elements: &[Element], fonts: &Fonts) -> Content {

@@ -80,18 +80,20 @@ impl Setter<'_> {
             sketch.text((x, y), Anchor::Start, &unit, (Face::Bold, size * UNIT), element);
             x += Face::Bold.width(&unit, size * UNIT);
         }
-        let beside_size = if beside { 14.0 } else { 10.5 };
-        let small = Style::new(Face::Regular, beside_size);
+        let asides = [&setting.tolerance, &setting.other].map(|text| aside_text(text));
+        let long = asides.concat();
+        let room = PAD + inner - x;
+        let sizes: &[f64] = if beside { &[14.0, 13.0, 12.0, 11.0] } else { &[10.5, 9.5] };
+        let fits = |size: &&f64| Face::Regular.width(&long, **size) <= room;
+        let small = Style::new(Face::Regular, *sizes.iter().find(fits).unwrap_or(&sizes[0]));
         let mut below = Vec::new();
-        for text in [&setting.tolerance, &setting.other] {
-            let run = format!("  {text}");
-            let run_width = small.face.width(&run, small.size);
-            if text.is_empty() {
-            } else if x + run_width <= PAD + inner {
-                sketch.text((x, y), Anchor::Start, &run, (small.face, small.size), element);
-                x += run_width + 1.5;
+        for run in asides.iter().filter(|run| !run.is_empty()) {
+            let run_width = small.face.width(run, small.size);
+            if x + run_width <= PAD + inner {
+                sketch.text((x, y), Anchor::Start, run, (small.face, small.size), element);
+                x += run_width;
             } else {
-                below.push(text.as_str());
+                below.push(run.trim());
             }
         }
         y -= size * 0.045;
@@ -207,6 +209,11 @@ impl Setter<'_> {
         }
         atoms
     }
+}
+
+/// What stands beside the number, with the spaces that part it from what is before it.
+fn aside_text(text: &str) -> String {
+    if text.is_empty() { String::new() } else { format!("   {text}") }
 }
 
 /// The unit's size, as a part of the number's.

@@ -1,6 +1,6 @@
 //! Drawings: placed for the room they get, set in the middle of it, with their caption.
 
-use super::{Column, Setter};
+use super::{Column, FIGURES, Setter};
 use crate::drawing::{Picture, Room};
 use crate::lettering::Face;
 use crate::paper::atom::Atom;
@@ -8,6 +8,9 @@ use crate::paper::block::Figure;
 use crate::paper::page::Role;
 use crate::paper::sketch::Sketch;
 use crate::paper::text::{Style, wrap};
+
+/// A drawing may come out so much narrower than at its best, to save a page.
+const LEAST_WIDTH: f64 = 0.75;
 
 /// Pictures already drawn for a sheet, so that trying another degree of comfort does not draw them again.
 #[derive(Default)]
@@ -44,9 +47,7 @@ impl Setter<'_> {
             let lines = wrap(&figure.caption, style, column.width);
             top = sketch.lines(&lines, (column.x, 0.0), style, Some(caption)) - 1.5;
         }
-        let share = self.room * self.comfort.figure;
-        let most = figure.height.map_or(share, |height| height.min(self.room)) + top;
-        let picture = self.gallery.picture(figure, Room { width: column.width, height: most.max(10.0) });
+        let picture = self.picture(figure, column.width, top);
         self.elements[element.0].alternative = Some(picture.alt.clone());
         // A picture keeps to its room; should one not, it is scaled rather than let over the edge.
         let factor = (column.width / picture.width.max(1e-9)).min(1.0);
@@ -58,5 +59,19 @@ impl Setter<'_> {
         let (width, height) = (picture.width * factor, picture.height * factor);
         sketch.place(&drawn, column.x + (column.width - width) / 2.0, top - height);
         vec![Atom { sketch, height: height - top, before: self.white(4.5), ..Atom::default() }]
+    }
+
+    /// The picture at the share of the page that comfort leaves it, or at a larger one where it would come out much
+    /// narrower than it could: no page is worth saving by a drawing that nobody can read.
+    fn picture(&mut self, figure: &Figure, width: f64, caption: f64) -> Picture {
+        let mut at = |share: f64| {
+            let most = self.room * share;
+            let most = figure.height.map_or(most, |height| height.min(self.room)) + caption;
+            self.gallery.picture(figure, Room { width, height: most.max(10.0) })
+        };
+        let best = at(FIGURES[0]);
+        let allowed = FIGURES.iter().rev().filter(|share| **share >= self.comfort.figure);
+        let mut tried = allowed.map(|share| at(*share));
+        tried.find(|picture| picture.width >= LEAST_WIDTH * best.width).unwrap_or(best)
     }
 }

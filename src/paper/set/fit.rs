@@ -4,7 +4,7 @@
 //! only when nothing else is left are words broken. So a table is never wider than it may be.
 
 use super::Column as Area;
-use crate::lettering::Face;
+use crate::lettering::{Face, MM_PER_POINT};
 use crate::paper::table::{Align, Cell, Column, Place, Row, Table, Weight};
 use crate::paper::text::{Inlines, Style, measure};
 
@@ -12,6 +12,9 @@ use crate::paper::text::{Inlines, Style, measure};
 pub(super) const PAD: f64 = 1.8;
 /// Side of a box to tick, millimetres.
 pub(super) const TICK: f64 = 3.8;
+
+/// Text up to this width, millimetres, is broken only when nothing else helps.
+const SHORT: f64 = 28.0;
 
 /// A table's type and columns as they will be set.
 #[derive(Debug, Clone)]
@@ -50,8 +53,9 @@ struct Try {
     lines: f64,
 }
 
-/// Tries from the best to the worst: bench tables keep 9 pt as long as they can, desk tables 7 pt.
-fn tries(place: Place) -> Vec<Try> {
+/// Tries from the best to the worst: bench tables keep 9 pt as long as they can, desk tables 7 pt, and neither is
+/// larger than rows so many millimetres apart can hold.
+fn tries(place: Place, row: f64) -> Vec<Try> {
     let of = |size, narrow, lines| Try { size, narrow, lines };
     let any = f64::INFINITY;
     let mut tries = match place {
@@ -72,14 +76,20 @@ fn tries(place: Place) -> Vec<Try> {
         Place::Desk => vec![
             of(8.5, false, 3.0),
             of(8.0, false, 3.0),
+            of(7.5, false, 3.0),
             of(8.5, true, 3.0),
             of(8.0, true, 4.0),
+            of(7.5, true, 4.0),
+            of(7.0, true, 4.0),
             of(8.0, true, any),
             of(7.5, true, any),
             of(7.0, true, any),
         ],
     };
     tries.extend([6.5, 6.0, 5.5, 5.0].map(|size| of(size, true, any)));
+    let least = tries.iter().map(|attempt| attempt.size).fold(f64::INFINITY, f64::min);
+    let most = (row / (1.25 * MM_PER_POINT)).max(if place == Place::Desk { 7.0 } else { 9.0 });
+    tries.retain(|attempt| attempt.size <= most || attempt.size <= least);
     tries
 }
 
@@ -93,7 +103,7 @@ struct Wish {
 /// Fits a table into an area whose rows will be `row` millimetres apart at least.
 pub(super) fn fit(table: &Table, area: Area, row: f64) -> Fit {
     let mut last = None;
-    for attempt in tries(table.use_at) {
+    for attempt in tries(table.use_at, row) {
         let styles: Vec<[Style; 3]> = table.columns.iter().map(|column| styles(column, &attempt, row)).collect();
         let wishes: Vec<Wish> =
             (0..table.columns.len()).map(|index| wish(table, index, styles[index], attempt.lines)).collect();
@@ -161,7 +171,8 @@ fn wish(table: &Table, index: usize, [cell, heading, unit]: [Style; 3], lines: f
             Some(Cell::Text(text)) => {
                 let (wide, word) = measure(text, cell);
                 natural = natural.max(wide);
-                least = least.max(if column.align == Align::Left { word.max(wide / lines) } else { wide });
+                let breaks = column.align == Align::Left && (wide > SHORT || lines.is_infinite());
+                least = least.max(if breaks { word.max(wide / lines) } else { wide });
             }
             Some(Cell::Tick) => {
                 natural = natural.max(TICK + 1.0);

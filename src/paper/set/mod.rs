@@ -20,25 +20,38 @@ pub(crate) use figure::Gallery;
 /// How generously a sheet is set. The roomiest that costs no further page is taken.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(crate) struct Comfort {
-    /// Distance of a bench table's rows, millimetres.
-    pub(crate) row: f64,
-    /// Share of the page's height that a drawing may take.
+    pub(crate) rows: Rows,
+    /// Share of the text area's height that a drawing may take.
     pub(crate) figure: f64,
+}
+
+/// How generously rows and blocks are spaced.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Rows {
+    /// Distance of a bench table's rows, millimetres.
+    pub(crate) bench: f64,
+    /// Distance of a desk table's rows, millimetres.
+    pub(crate) desk: f64,
     /// Factor on the white between blocks.
     pub(crate) white: f64,
 }
 
-impl Comfort {
+impl Rows {
     /// From the roomiest to the tightest.
     pub(crate) const LEVELS: [Self; 6] = [
-        Self { row: 7.4, figure: 0.72, white: 1.25 },
-        Self { row: 7.0, figure: 0.6, white: 1.15 },
-        Self { row: 6.7, figure: 0.5, white: 1.0 },
-        Self { row: 6.2, figure: 0.42, white: 1.0 },
-        Self { row: 5.7, figure: 0.35, white: 0.85 },
-        Self { row: 5.2, figure: 0.28, white: 0.7 },
+        Self { bench: 7.4, desk: 4.8, white: 1.25 },
+        Self { bench: 7.0, desk: 4.5, white: 1.15 },
+        Self { bench: 6.7, desk: 4.2, white: 1.0 },
+        Self { bench: 6.2, desk: 3.9, white: 1.0 },
+        Self { bench: 5.7, desk: 3.6, white: 0.85 },
+        Self { bench: 5.2, desk: 3.3, white: 0.7 },
     ];
+    /// The first of them that is not given up for a larger drawing.
+    pub(crate) const EASY: usize = 3;
 }
+
+/// Shares of the text area's height that a drawing may take, from the largest.
+pub(crate) const FIGURES: [f64; 5] = [0.72, 0.6, 0.5, 0.42, 0.35];
 
 /// Where blocks are set: left edge and width, in millimetres, and the element they belong to.
 #[derive(Debug, Clone, Copy)]
@@ -59,13 +72,25 @@ pub(crate) struct Setter<'a> {
     pub(crate) gallery: &'a mut Gallery,
 }
 
+/// White between a heading and what it heads, millimetres.
+const HEADED: f64 = 1.4;
 /// Side of a box to tick, millimetres.
 const TICK: f64 = 4.2;
 
 impl Setter<'_> {
     /// Sets blocks one under the other.
     pub(crate) fn blocks(&mut self, blocks: &[Block], column: Column) -> Vec<Atom> {
-        blocks.iter().flat_map(|block| self.block(block, column)).collect()
+        let mut atoms: Vec<Atom> = Vec::new();
+        for block in blocks {
+            let mut set = self.block(block, column);
+            // What a heading heads stands close under it.
+            let is_headed = atoms.last().is_some_and(|last| last.heading.is_some());
+            if let Some(first) = set.first_mut().filter(|_| is_headed) {
+                first.before = first.before.min(HEADED);
+            }
+            atoms.extend(set);
+        }
+        atoms
     }
 
     fn block(&mut self, block: &Block, column: Column) -> Vec<Atom> {
@@ -98,7 +123,7 @@ impl Setter<'_> {
     }
 
     pub(crate) fn white(&self, millimetres: f64) -> f64 {
-        millimetres * self.comfort.white
+        millimetres * self.comfort.rows.white
     }
 
     fn heading(&mut self, heading: &Heading, column: Column) -> Atom {

@@ -25,11 +25,11 @@ impl Setter<'_> {
         }
         let element = self.element(Role::Table, area.parent);
         let pitch = match table.use_at {
-            Place::Bench => self.comfort.row,
-            Place::Desk => 0.0,
+            Place::Bench => self.comfort.rows.bench,
+            Place::Desk => self.comfort.rows.desk,
         };
-        let fit = fit(table, area, if pitch > 0.0 { pitch } else { 5.0 });
-        let pitch = pitch.max(fit.size * MM_PER_POINT * 1.32 + 0.5);
+        let fit = fit(table, area, pitch);
+        let pitch = pitch.max(fit.size * MM_PER_POINT * 1.25);
         let mut atoms = Vec::new();
         if !table.caption.is_empty() {
             atoms.push(self.table_caption(&table.caption, area, element));
