@@ -81,6 +81,7 @@ fn where_there_is_no_circle_nothing_that_hangs_on_it_is_judged() {
     assert_eq!(compiled.errors().into_iter().collect::<Vec<_>>(), ["RADIUS-01"], "{}", compiled.printed());
     let left_out = &compiled.outcome.left_out;
     assert!(left_out.iter().any(|(code, keys)| *code == codes::RADIUS_03 && keys.contains(&"radius.board")));
+    assert!(left_out.iter().all(|(code, _)| code.family() != "LAMP"), "the board has no lamps: {left_out:?}");
 }
 
 #[test]
