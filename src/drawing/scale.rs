@@ -19,6 +19,9 @@ pub enum Scaling {
     /// The largest scale of ISO 5455 that fits; a step between where none comes near to what would fit.
     #[default]
     Standard,
+    /// The same by the width alone, for what is long and thin: its figures take the height they need, even more than
+    /// the room has.
+    Width,
     /// This scale, whether it fits or not.
     Given(Scale),
     /// Each way its own scale, across never smaller than along nor more than five times as large.

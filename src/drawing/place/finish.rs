@@ -204,7 +204,7 @@ pub(super) fn heading_height(drawing: &Drawing, width: f64) -> f64 {
     let guess = match drawing.scaling {
         Scaling::Scheme => None,
         Scaling::Stretched => Some(Scale { along: 0.4, across: 1.0 }),
-        Scaling::Standard | Scaling::Given(_) => Some(Scale::uniform(0.4)),
+        Scaling::Standard | Scaling::Width | Scaling::Given(_) => Some(Scale::uniform(0.4)),
     };
     let (title, remark) = heading(drawing, guess);
     let rows = heading_rows(&title, &remark, width);

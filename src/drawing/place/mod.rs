@@ -22,6 +22,8 @@ use layout::{Layout, Measures};
 
 /// How often the key may grow and the drawing shrink for it.
 const ATTEMPTS: usize = 4;
+/// Height for labels where the height is not given.
+const LABELS_ABOVE_AND_BELOW: f64 = 16.0;
 /// Most that a stretched drawing is wider than it is.
 const MOST_STRETCH: f64 = 5.0;
 
@@ -33,7 +35,7 @@ pub(super) fn place(drawing: &Drawing, room: Room) -> Picture {
         let body = Room { height: room.height - heading - key_height, ..room };
         let factors = find_scale(drawing, &measures, body);
         let layout = Layout::at(drawing, &measures, factors);
-        let written = texts::write(drawing, &layout, body);
+        let written = texts::write(drawing, &layout, taken(drawing, &layout, body));
         let needed = key::height(&written.key, room.width);
         if needed <= key_height || attempt == ATTEMPTS {
             return finish::finish(drawing, factors, written, room);
@@ -41,6 +43,15 @@ pub(super) fn place(drawing: &Drawing, room: Room) -> Picture {
         key_height = needed;
     }
     unreachable!("the last attempt returns")
+}
+
+/// The room texts may use: what was offered, or what a drawing takes that goes by its width alone.
+fn taken(drawing: &Drawing, layout: &Layout<'_>, room: Room) -> Room {
+    let needed = layout.reserved.height() + LABELS_ABOVE_AND_BELOW;
+    match drawing.scaling {
+        Scaling::Width => Room { height: room.height.max(needed), ..room },
+        _ => room,
+    }
 }
 
 /// The scale the drawing asks for, or the largest that fits; where none fits, the one that exceeds the room least.
@@ -56,6 +67,7 @@ fn find_scale(drawing: &Drawing, measures: &Measures, room: Room) -> Scale {
     match drawing.scaling {
         Scaling::Given(scale) => scale,
         Scaling::Standard => Scale::uniform(scale::choose(over)),
+        Scaling::Width => Scale::uniform(scale::choose(|ratio| excess(Scale::uniform(ratio)).x)),
         Scaling::Scheme => Scale::uniform(scale::choose_scheme(over)),
         Scaling::Stretched => {
             let along = scale::choose(|ratio| excess(Scale::uniform(ratio)).x);

@@ -10,7 +10,7 @@ use crate::design::board::layout::StationLine;
 use crate::design::lamps::channels::ChannelMap;
 use crate::diag::{Code, codes};
 use crate::drawing::{
-    Align, Drawing, Importance, Label, Layer, Lettering, Ordinates, Pen, Side as DrawingSide, Station, Tip,
+    Align, Drawing, Importance, Label, Layer, Lettering, Ordinates, Pen, Scaling, Side as DrawingSide, Station, Tip,
 };
 use crate::geom::{Convex, Point, Segment, Strip};
 use crate::model::Known;
@@ -39,6 +39,7 @@ pub fn board_back(job: &Job<'_>, pieces: Option<&PieceNames>) -> Known<Drawing> 
     let view = View::back(job.hand());
     let mut drawing = Drawing::new("BACK of the board", description(&view));
     drawing.remark = "turned over about the long axis".to_owned();
+    drawing.scaling = Scaling::Width;
 
     note_above(&mut drawing, Align::Start, "BACK", Lettering::LARGE);
     note_above(&mut drawing, Align::End, where_the_bass_edge_is(&view), Lettering::STRONG);

@@ -7,7 +7,7 @@ use crate::design::board::edges::Edges;
 use crate::design::board::layout::{Layout, StationLine};
 use crate::design::hole_diameter;
 use crate::drawing::{
-    Drawing, Importance, Label, Layer, Lettering, NameRow, Ordinates, Pen, Side as DrawingSide, Station,
+    Drawing, Importance, Label, Layer, Lettering, NameRow, Ordinates, Pen, Scaling, Side as DrawingSide, Station,
 };
 use crate::geom::Point;
 use crate::model::Known;
@@ -27,6 +27,7 @@ pub fn board_front(job: &Job<'_>) -> Known<Drawing> {
     let view = View::front(job.hand());
     let mut drawing = Drawing::new("Face of the board", description(job, layout));
     drawing.remark = "seen from above".to_owned();
+    drawing.scaling = Scaling::Width;
 
     outline_with_edges(&mut drawing, &view, outline);
     slots(job, &mut drawing, &view)?;
@@ -59,6 +60,7 @@ pub fn board_outline(job: &Job<'_>) -> Known<Drawing> {
     let view = View::front(job.hand());
     let mut drawing = Drawing::new("The board", description(job, layout));
     drawing.remark = "seen from above".to_owned();
+    drawing.scaling = Scaling::Width;
     outline_with_edges(&mut drawing, &view, outline);
     slots(job, &mut drawing, &view)?;
     if let (Ok(markers), Ok(diameter)) = (&design.markers, hole_diameter(job.model)) {
