@@ -71,9 +71,11 @@ fn find_scale(drawing: &Drawing, measures: &Measures, room: Room) -> Scale {
         Scaling::Scheme => Scale::uniform(scale::choose_scheme(over)),
         Scaling::Stretched => {
             let along = scale::choose(|ratio| excess(Scale::uniform(ratio)).x);
-            let across = |ratio: f64| ratio.clamp(along, along * MOST_STRETCH);
-            let ratio = scale::choose(|ratio| excess(Scale { along, across: across(ratio) }).y);
-            Scale { along, across: across(ratio) }
+            let across = scale::choose(|ratio| {
+                let too_wide = if ratio > along * MOST_STRETCH { 1.0 } else { 0.0 };
+                too_wide + excess(Scale { along, across: ratio.max(along) }).y
+            });
+            Scale { along, across: across.max(along) }
         }
     }
 }

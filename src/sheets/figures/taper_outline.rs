@@ -28,10 +28,11 @@ pub fn taper_outline(job: &Job<'_>) -> Known<Drawing> {
     let octave = usize::try_from(layout.divisions).unwrap_or(usize::MAX).min(layout.last());
     let zero = layout.zero_line().x;
     let middle = layout.fret(octave).map_or(outline.end.x / 2.0, |line| line.x);
+    let end = if layout.fan { "END, on the centreline" } else { "END" };
     let stations = [
         (zero, DrawingSide::Left, zero_line_name(job).to_owned()),
         (middle, DrawingSide::Right, format!("fret {octave}")),
-        (outline.end.x, DrawingSide::Right, "END".to_owned()),
+        (outline.end.x, DrawingSide::Right, end.to_owned()),
     ];
     for (index, (x, away, _)) in stations.iter().enumerate() {
         let across = |side: Side| side.toward_treble() * edges.on(side).half(*x);
