@@ -8,6 +8,7 @@
 use std::borrow::Cow;
 use std::fmt;
 use std::io::Write;
+use std::sync::LazyLock;
 
 use serde::{Serialize, Serializer};
 use tera::{Context, ErrorKind, Tera};
@@ -129,12 +130,14 @@ impl SheetData {
 }
 
 impl Engine {
-    /// The built-in templates.
+    /// The built-in templates, read once.
     ///
     /// # Panics
     /// Never: that each of them can be read is tested.
-    pub fn built_in() -> Self {
-        Self::with_overrides(&[]).expect("built-in templates are whole")
+    pub fn built_in() -> &'static Self {
+        static BUILT: LazyLock<Engine> =
+            LazyLock::new(|| Engine::with_overrides(&[]).expect("built-in templates are whole"));
+        &BUILT
     }
 
     /// The built-in templates with a shop's own in their place, by name: `fret-table`, `_parts/opening`.

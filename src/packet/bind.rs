@@ -45,7 +45,7 @@ pub(super) fn bind(job: &Job<'_>, mut sheets: Vec<Sheet>, paper: Paper) -> Bound
     let mut compositions: Vec<Composition> = Vec::with_capacity(total);
     for (index, (sheet, stamp)) in sheets.iter().zip(&stamps).enumerate() {
         let frame = frame(sheet, stamp, index + 2);
-        compositions.push(compose(&set(&engine, job, sheet, &frame)));
+        compositions.push(compose(&set(engine, job, sheet, &frame)));
         frames.push(frame);
     }
     let counts: Vec<usize> = compositions.iter().map(Composition::page_count).collect();
@@ -53,7 +53,7 @@ pub(super) fn bind(job: &Job<'_>, mut sheets: Vec<Sheet>, paper: Paper) -> Bound
     let set_cover = |cover_pages: usize| {
         let cover = cover::sheet(job, &sheets, &stamps, &page_ranges(cover_pages, &counts)[1..]);
         let frame = frame(&cover, &stamp, 1);
-        let composition = compose(&set(&engine, job, &cover, &frame));
+        let composition = compose(&set(engine, job, &cover, &frame));
         (cover, frame, composition)
     };
     let cover_pages = set_cover(2).2.page_count();
