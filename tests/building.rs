@@ -10,20 +10,20 @@ use sha2::{Digest, Sha256};
 
 use crate::support::Shop;
 
-/// The demo shop's files, by their names below `specs/`.
+/// Three of the demo shop's commissions and its shop file, below `specs/`: a lit one, an open one, a flat one.
 fn demo() -> Shop {
     let shop = Shop::new();
     for entry in fs::read_dir(Path::new(env!("CARGO_MANIFEST_DIR")).join("specs")).unwrap() {
         let path = entry.unwrap().path();
-        if path.extension().is_some_and(|ending| ending == "toml") {
-            let name = path.file_name().unwrap().to_str().unwrap();
+        let name = path.file_name().unwrap().to_str().unwrap();
+        if name == "shop.toml" || NUMBERS.iter().any(|number| name.starts_with(number)) {
             shop.write(&format!("specs/{name}"), fs::read(&path).unwrap());
         }
     }
     shop
 }
 
-/// The numbers of the demo shop's commissions.
+/// Their numbers.
 const NUMBERS: [&str; 3] = ["T-204", "T-207", "T-211"];
 
 /// The file of a number.
@@ -57,7 +57,7 @@ fn a_folder_of_commissions_becomes_a_folder_of_packets() {
         assert_whole(&shop.path("packets").join(number));
         let files: BTreeSet<String> =
             shop.files(&format!("packets/{number}")).into_iter().map(|(name, _)| name).collect();
-        for name in ["packet.pdf", "packet.json", "manifest.json", "tables/fret-table.csv", "tables/slot-depth.csv"] {
+        for name in ["packet.pdf", "packet.json", "manifest.json", "tables/fret-table.csv", "tables/fret-wire.csv"] {
             assert!(files.contains(name), "{number}: {name}");
         }
         assert!(files.iter().any(|name| name.starts_with("drawings/") && name.ends_with(".svg")), "{number}");

@@ -75,11 +75,10 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
 }
 
 fn holes(job: &Job<'_>) -> Vec<Hole> {
-    let mut holes = marker_holes(job);
-    let mut next = holes.len() + 1;
-    for hole in side_dots(job).into_iter().chain(exit(job)).chain(screws(job)).chain(body_holes(job)) {
-        holes.push(Hole { number: next, ..hole });
-        next += 1;
+    let others = side_dots(job).into_iter().chain(exit(job)).chain(screws(job)).chain(body_holes(job));
+    let mut holes: Vec<Hole> = marker_holes(job).into_iter().chain(others).collect();
+    for (number, hole) in (1..).zip(&mut holes) {
+        hole.number = number;
     }
     holes
 }

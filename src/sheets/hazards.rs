@@ -168,7 +168,7 @@ fn battery(job: &Job<'_>) -> Hazard {
     }
 }
 
-/// Whether the words for a chemistry name lithium: "lithium", "Li-ion", "LiFePO4", but not "alkaline".
+/// Whether the words for a chemistry name lithium: "lithium", "Li-ion", "`LiFePO4`", but not "alkaline".
 fn is_lithium(chemistry: &str) -> bool {
     let words = chemistry.to_lowercase();
     words
