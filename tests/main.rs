@@ -19,3 +19,4 @@ mod pdf;
 mod sample;
 mod support;
 mod tidy;
+mod worked;
