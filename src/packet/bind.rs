@@ -152,7 +152,7 @@ fn holds(job: &Job<'_>, holds: &[Hold]) -> Vec<Block> {
         columns: vec![
             Column::centred("ok"),
             Column::text("measure"),
-            Column::text(format!("from … to, {}", job.unit_word())).strong(),
+            Column::text("from … to").strong(),
             Column::text("measured"),
             Column::text("initials"),
         ],

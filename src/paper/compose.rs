@@ -1,6 +1,7 @@
 //! From blocks to pages: the roomiest setting that costs no further page, then frame, head and title block around it.
 
 use std::ops::Range;
+use std::sync::Arc;
 
 use kurbo::Rect;
 
@@ -104,7 +105,16 @@ fn parts(blocks: &[Block]) -> Vec<Part<'_>> {
 /// The pages of a part, and all elements.
 type Set = (Vec<Vec<Placed>>, Vec<Element>);
 
-/// The pages of a part in the roomiest setting that needs no more of them than the tightest, and all elements.
+/// What a way to set a part costs: its pages, and then the tables that are broken over two of them.
+fn cost(pages: &[Vec<Placed>]) -> (usize, usize) {
+    let goes_on = |page: &&Vec<Placed>| match page.as_slice() {
+        [header, row, ..] => row.atom.header.as_ref().is_some_and(|own| Arc::ptr_eq(own, &header.atom)),
+        _ => false,
+    };
+    (pages.len(), pages.iter().skip(1).filter(goes_on).count())
+}
+
+/// The pages of a part in the roomiest setting that costs no more than the tightest, and all elements.
 ///
 /// Rows are kept easy to read first, then drawings grow, then rows take what is left.
 fn roomiest(part: &Part<'_>, area: Rect, elements: &[Element], gallery: &mut Gallery) -> Set {
@@ -122,14 +132,14 @@ fn roomiest(part: &Part<'_>, area: Rect, elements: &[Element], gallery: &mut Gal
     }
     let (tightest, smallest) = (Rows::LEVELS.len() - 1, FIGURES.len() - 1);
     let mut best = set(tightest, smallest);
-    let least = best.0.len();
-    if first.0.len() == least {
+    let least = cost(&best.0);
+    if cost(&first.0) == least {
         return first;
     }
     let mut improve = |range: Range<usize>, place: &dyn Fn(usize) -> (usize, usize)| {
         let (found, pages) = first_of(range, |level| {
             let (rows, figure) = place(level);
-            Some(set(rows, figure)).filter(|set| set.0.len() == least)
+            Some(set(rows, figure)).filter(|set| cost(&set.0) <= least)
         });
         if let Some(pages) = pages {
             best = pages;

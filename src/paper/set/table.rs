@@ -165,7 +165,7 @@ impl Setter<'_> {
         let most = texts.iter().map(|(_, lines)| lines.len()).max().unwrap_or(0).max(1);
         let tallest = fit.columns.iter().map(|fitted| fitted.cell.pitch()).fold(1.0, f64::max);
         let lines_to_a_page =
-            (1..most).take_while(|lines| *lines as f64 * tallest + pitch <= self.room * 0.8).count().max(1);
+            (1..=most).take_while(|lines| *lines as f64 * tallest + pitch <= self.room * 0.8).count().max(1);
         let mut atoms = Vec::new();
         for first in (0..most).step_by(lines_to_a_page) {
             let mut sketch = Sketch::default();
