@@ -1,6 +1,6 @@
 //! `fret-table`: where every slot lies, from the squared end.
 
-use super::{Data, Hold, Job, Kind, Sheet, Station, Table, View, figures};
+use super::{Data, Hold, Job, Kind, Named, Sheet, Station, Table, View, figures};
 use crate::design::formulas::stop_for_slot;
 use crate::model::Known;
 use crate::spec::words::{Method, NutAt, Side};
@@ -14,6 +14,8 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
     let by_stop = job.model.slots.method.get() == Ok(Method::Stop) && !is_fan(job) && table.knows("stop_mm");
     let bench = table.bench("fret-table", unit, &bench_views(job, by_stop));
     let back = table.desk("fret-table-back", unit, &back_views(job));
+    let mut views = vec![bench, back];
+    views.extend(partial_frets(job));
     Some(Sheet {
         id: ID,
         title: "Fret table",
@@ -23,7 +25,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         station: Station::Saw,
         caution: None,
         data: data(job, by_stop),
-        views: vec![bench, back],
+        views,
         tables: vec![table],
         drawings: figures::board_front(job).ok().map(|drawing| ("board-front", drawing)).into_iter().collect(),
         holds: holds(job),
@@ -100,6 +102,40 @@ fn table(job: &Job<'_>) -> Option<Table> {
     Some(table)
 }
 
+/// The frets that lie under some strings only: cut by hand, each from a place across to another.
+fn partial_frets(job: &Job<'_>) -> Option<Named> {
+    let slots = job.design.slots.as_ref().ok()?;
+    let mut table =
+        Table::new("partial-frets", &[("fret", Kind::Count), ("bass", Kind::Words), ("treble", Kind::Words)]);
+    for slot in slots.iter().filter_map(|(_, slot)| slot.ok()).filter(|slot| slot.is_partial()) {
+        let end = |reaches: bool, place: f64, side: Side| {
+            if reaches {
+                format!("the {} edge", side.word())
+            } else {
+                format!("{} of the centreline", job.across(place))
+            }
+        };
+        table.row(vec![
+            slot.fret.into(),
+            end(slot.reaches[0], slot.cut.start.y, Side::Bass).into(),
+            end(slot.reaches[1], slot.cut.end.y, Side::Treble).into(),
+        ]);
+    }
+    (!table.rows.is_empty()).then(|| {
+        table.bench(
+            "partial-frets",
+            job.unit(),
+            &[
+                View::column("fret", "fret").strong(),
+                View::column("bass", "stop the cut at").strong(),
+                View::column("treble", "and at").strong(),
+                View::Tick("stop set".to_owned()),
+                View::Tick("cut".to_owned()),
+            ],
+        )
+    })
+}
+
 /// One dot for a single marker, two for a pair.
 fn mark(marked: &[(usize, bool)], fret: usize) -> &'static str {
     match marked.iter().find(|(of, _)| *of == fret) {
@@ -162,6 +198,12 @@ fn data(job: &Job<'_>, by_stop: bool) -> Data {
         data.insert("behind_zero", job.length(0.0 - end).into());
         data.insert("zero_line_is_end", (end.abs() < 1e-9).into());
     }
+    let partial = job
+        .design
+        .slots
+        .as_ref()
+        .is_ok_and(|slots| slots.iter().any(|(_, slot)| slot.is_ok_and(|slot| slot.is_partial())));
+    data.insert("partial", partial.into());
     if let Ok(width) = job.design.blank_width {
         data.insert("blank_width", job.length(width).into());
     }
@@ -175,12 +217,14 @@ fn holds(job: &Job<'_>) -> Vec<Hold> {
     let mut frets = vec![1, octave, layout.last()];
     frets.sort_unstable();
     frets.dedup();
+    // The lines of a fan lie differently at every place across.
+    let on = if layout.fan { ", on the centreline" } else { "" };
     frets
         .into_iter()
         .filter_map(|fret| Some((fret, layout.fret(fret)?.x - end)))
         .map(|(fret, place)| Hold {
             step: "slots",
-            what: format!("fret {fret}, from the squared end"),
+            what: format!("fret {fret}, from the squared end{on}"),
             nominal: Some(place),
             low: Some(place - tolerance.under),
             high: Some(place + tolerance.over),
