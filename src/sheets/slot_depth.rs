@@ -46,7 +46,11 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         title: "Slot depth",
         kind: "bench sheet",
         read_first: read_first(job),
-        datum: "the flat face the sled rides on",
+        datum: match job.model.slots.cut.get() {
+            Ok(Cut::BeforeRadiusing) => "the flat face the sled rides on",
+            Ok(Cut::AfterRadiusing) => "the top of the radiused face, on the centreline",
+            _ => "the radiused face, everywhere along the slot",
+        },
         station: Station::Saw,
         caution: None,
         data: data(job, &settings),
