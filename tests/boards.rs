@@ -9,13 +9,14 @@ use geo::{
 };
 use kerfbook::design::Design;
 use kerfbook::design::board::strings::StringPlaces;
-use kerfbook::diag::Report;
+use kerfbook::diag::{Report, Severity};
 use kerfbook::geom::{Circle, Convex, Strip};
 use kerfbook::model::{Model, resolve};
 use kerfbook::source::{SourceFile, Sources};
 use kerfbook::spec;
 use kerfbook::spec::words::{Hand, Side};
 use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
 
 /// What a generated board is made from.
 #[derive(Debug, Clone)]
@@ -141,6 +142,11 @@ pub(crate) fn designed(text: &str) -> (Model, Design) {
     (model, design)
 }
 
+/// So many boards, the same ones on every machine and in every run.
+fn config(cases: u32) -> ProptestConfig {
+    ProptestConfig { cases, failure_persistence: None, rng_seed: RngSeed::Fixed(2026), ..ProptestConfig::default() }
+}
+
 fn coordinate(point: kerfbook::geom::Point) -> Coord {
     Coord { x: point.x, y: point.y }
 }
@@ -162,14 +168,14 @@ fn round(circle: &Circle) -> Polygon {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(config(300))]
 
     #[test]
     fn every_slot_lies_on_its_line_and_inside_the_board(board in boards()) {
         let (model, design) = designed(&board.text());
         let outline = design.outline.as_ref().unwrap();
         let findings = kerfbook::checks::run(&model, &design).findings;
-        let stopped = findings.iter().any(|finding| finding.severity == kerfbook::diag::Severity::Error);
+        let stopped = findings.iter().any(|finding| finding.severity == Severity::Error);
         // A hair wider than the board, for slots end on its edge.
         let area = polygon(&outline.area).buffer(1e-6);
         let edges: Vec<Line> = Side::BOTH
@@ -271,7 +277,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 40, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(config(40))]
 
     #[test]
     fn routed_volume_agrees_with_unions_of_polygons(board in boards()) {
@@ -315,4 +321,33 @@ proptest! {
 
 fn union(polygons: &[Polygon]) -> MultiPolygon {
     polygons.iter().fold(MultiPolygon(Vec::new()), |whole, one| whole.union(&MultiPolygon(vec![one.clone()])))
+}
+
+/// Every drawing of a commission, as its sheets carry them.
+fn drawings(model: &Model, design: &Design) -> Vec<(&'static str, kerfbook::drawing::Drawing)> {
+    let job = kerfbook::sheets::Job { model, design, findings: &[], left_out: &[] };
+    kerfbook::sheets::make(&job).into_iter().flat_map(|sheet| sheet.drawings).collect()
+}
+
+/// How many boards the sweep of drawings draws; by hand with `SWEEP=2000 cargo test --release sweep`.
+fn sweep() -> u32 {
+    std::env::var("SWEEP").ok().and_then(|number| number.parse().ok()).unwrap_or(12)
+}
+
+proptest! {
+    #![proptest_config(config(sweep()))]
+
+    #[test]
+    fn nothing_collides_in_any_drawing_of_the_sweep(board in boards()) {
+        let (model, design) = designed(&board.text());
+        let stopped = kerfbook::checks::run(&model, &design).findings.iter().any(|finding| finding.severity == Severity::Error);
+        prop_assume!(!stopped);
+        for (name, drawing) in drawings(&model, &design) {
+            for (width, height) in [(170.0, 120.0), (390.0, 277.0)] {
+                let picture = drawing.place(kerfbook::drawing::Room { width, height });
+                let conflicts = picture.conflicts();
+                prop_assert!(conflicts.is_empty(), "{name} in {width} × {height}: {conflicts:?}");
+            }
+        }
+    }
 }

@@ -321,3 +321,31 @@ fn paper_has_its_published_size_in_points() {
         assert_near(along / 25.4 * 72.0, height, 0.000_05, "height");
     }
 }
+
+#[test]
+fn a_vibrating_string_pulls_and_sounds_as_in_the_textbook() {
+    use kerfbook::design::formulas::{note_frequency, solid_weight, string_tension};
+
+    // OpenStax, University Physics volume 1 (CC BY), example 16.5: a string of 3.09e-4 kg/m under 56.40 N carries waves
+    // at 427.23 m/s; one of 5.78e-3 kg/m carries them as fast under 1055.00 N. A string of length L sounds at v/(2·L).
+    let length = 647.7;
+    let frequency = 427.23 / (2.0 * length / 1000.0);
+    assert_near(string_tension(0.309, length, frequency), 56.40, 5e-3, "high string");
+    assert_near(string_tension(5.78, length, frequency), 1055.00, 5e-2, "low string at the same speed");
+    // The same, section 16.6: 2.00 kg (g = 9.8 m/s²) hang on 0.006 kg/m over 2.00 m; the first mode is 14.29 Hz.
+    assert_near(string_tension(6.0, 2000.0, 14.29), 2.00 * 9.8, 1e-2, "a weight on a string");
+    // The same, problem: a piano wire of 4.95e-3 kg/m carries waves at 500 m/s under 1237.5 N.
+    assert_near(string_tension(4.95, 1000.0, 250.0), 1237.5, 1e-9, "piano wire");
+    // Derived, two densities of plain steel: 0.009 in, 329.627557 Hz over 0.6477 m.
+    let gauge = 0.009 * 25.4;
+    for (density, weight, tension) in [(7.80, 0.320_137_785_3, 58.370_276), (7.85, 0.322_189_950_6, 58.744_444)] {
+        assert_near(solid_weight(density, gauge), weight, 1e-9, "weight of plain steel");
+        assert_near(string_tension(solid_weight(density, gauge), 647.7, 329.627_557), tension, 1e-5, "its tension");
+    }
+    // Open strings as the same book prints them, section 16.3.
+    for (semitone, printed) in
+        [(40.0, 82.41), (45.0, 110.00), (50.0, 146.83), (55.0, 196.00), (59.0, 246.94), (64.0, 329.63)]
+    {
+        assert_near(note_frequency(semitone), printed, 5e-3, "open string");
+    }
+}

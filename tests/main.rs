@@ -11,6 +11,7 @@ mod compiled;
 mod drawing;
 mod figures;
 mod known;
+mod mirror;
 mod mutants;
 mod pages;
 mod paper;
