@@ -253,6 +253,9 @@ fn data(job: &Job<'_>) -> Data {
     if let Some(Ok(left)) = job.design.lamps.as_ref().map(|lamps| lamps.glue_face) {
         data.insert("glue_face", crate::rounding::fixed(left, 1).into());
     }
+    if let Some(wood) = least_wood(job) {
+        data.insert("wood_to_slot", job.length(wood).into());
+    }
     let top = if job.hand() == crate::spec::words::Hand::Right { "TOP" } else { "BOTTOM" };
     data.insert("bass_edge_at", top.into());
     data
