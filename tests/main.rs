@@ -11,6 +11,7 @@ mod compiled;
 mod drawing;
 mod figures;
 mod known;
+mod lit_sheets;
 mod mirror;
 mod mutants;
 mod pages;

@@ -7,6 +7,7 @@
 
 mod lines;
 mod price;
+mod sizes;
 
 pub use lines::lines;
 
@@ -31,6 +32,8 @@ pub struct Line {
     pub at_least: f64,
     /// How the shop has it.
     pub shelf: Shelf,
+    /// The papers of a listed species, as the commission writes them.
+    pub papers: Option<String>,
 }
 
 /// A line's name.
@@ -101,6 +104,7 @@ mod tests {
             waste,
             at_least,
             shelf: Shelf { unit_price: Some(1.9), ..Shelf::default() },
+            papers: None,
         }
     }
 

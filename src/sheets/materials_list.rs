@@ -1,6 +1,6 @@
 //! `materials-list`: what is taken from the rack and the drawers; for the helper without prices, for the office with.
 
-use super::{Cell, Data, Job, Kind, Sheet, Station, Table, View};
+use super::{Cell, Data, Job, Kind, Sheet, Station, Table, Value, View};
 use crate::design::stock::{self, Line, Name};
 use crate::rounding;
 
@@ -66,11 +66,11 @@ fn table(lines: &[Line]) -> Table {
             ("what", Kind::Words),
             ("size", Kind::Words),
             ("from", Kind::Words),
-            ("quantity", Kind::Figure("", 2)),
+            ("quantity", Kind::Amount),
             ("unit", Kind::Words),
             ("waste_percent", Kind::Figure("%", 0)),
-            ("take", Kind::Figure("", 0)),
-            ("on_shelf", Kind::Figure("", 0)),
+            ("take", Kind::Amount),
+            ("on_shelf", Kind::Amount),
             ("bin", Kind::Words),
             ("unit_price", Kind::Figure("", 2)),
             ("cost", Kind::Figure("", 2)),
@@ -101,13 +101,24 @@ fn table(lines: &[Line]) -> Table {
 fn data(job: &Job<'_>, lines: &[Line]) -> Data {
     let mut data = Data::new();
     data.insert("total", rounding::fixed(stock::total(lines), 2).into());
-    data.insert("currency", super::Value::Quoted(job.model.shop.currency.clone().unwrap_or_default()));
-    let named = |lines: Vec<&Line>| {
-        super::Value::Quoted(lines.iter().map(|line| line.what.words()).collect::<Vec<_>>().join(", "))
-    };
+    data.insert("currency", Value::Quoted(job.model.shop.currency.clone().unwrap_or_default()));
+    let named =
+        |lines: Vec<&Line>| Value::Quoted(lines.iter().map(|line| line.what.words()).collect::<Vec<_>>().join(", "));
     let open: Vec<&Line> = lines.iter().filter(|line| line.quantity.is_err()).collect();
     let unpriced: Vec<&Line> =
         lines.iter().filter(|line| line.quantity.is_ok() && line.shelf.unit_price.is_none()).collect();
+    let papers: Vec<Data> = lines
+        .iter()
+        .filter_map(|line| Some((line, line.papers.clone()?)))
+        .map(|(line, papers)| {
+            Data::from([("what", Value::Quoted(line.what.words().to_owned())), ("papers", Value::Quoted(papers))])
+        })
+        .collect();
+    data.insert("papers", papers.into());
+    let listed = super::hazards::board_wood(job).filter(|wood| wood.listing().is_some());
+    if let (Some(_), Ok(wood)) = (listed, job.model.board.wood.get()) {
+        data.insert("listed", Value::Quoted(wood.name));
+    }
     data.insert("any_open", (!open.is_empty()).into());
     data.insert("open", named(open));
     data.insert("any_unpriced", (!unpriced.is_empty()).into());

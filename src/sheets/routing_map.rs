@@ -1,7 +1,9 @@
 //! `routing-map`: the channels in the back, piece by piece, with cutter, depth and fence.
 
 use super::{Cell, Data, Hold, Job, Kind, MachineSetting, Named, Sheet, Station, Table, View, figures};
+use crate::checks::limits::Limits;
 use crate::design::formulas::{fill_of_channel, round_area};
+use crate::diag::codes;
 use crate::geom::Point;
 use crate::model::Known;
 
@@ -25,23 +27,6 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
     let pieces = pieces(job)?;
     let table = table(job, &pieces);
     let unit = job.unit();
-    let back = table.desk(
-        "routing-map-back",
-        unit,
-        &[
-            View::column("piece", "piece").strong(),
-            View::column("kind", "kind"),
-            View::column("fret", "fret"),
-            View::column("x1_mm", "from zero line"),
-            View::column("y1_mm", "from centre"),
-            View::column("x2_mm", "to, zero line"),
-            View::column("y2_mm", "to, centre"),
-            View::column("width_mm", "wide"),
-            View::column("depth_mm", "deep"),
-            View::column("wires", "wires"),
-            View::column("fill_percent", "fill"),
-        ],
-    );
     Some(Sheet {
         id: ID,
         title: "Routing map",
@@ -51,7 +36,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         station: Station::Router,
         caution: None,
         data: data(job),
-        views: vec![bench(job, &pieces), back],
+        views: views(job, &pieces).into(),
         tables: vec![table],
         drawings: figures::board_back(job, Some(&names(&pieces)))
             .ok()
@@ -171,7 +156,8 @@ fn table(job: &Job<'_>, pieces: &[Piece]) -> Table {
     table
 }
 
-fn bench(job: &Job<'_>, pieces: &[Piece]) -> Named {
+/// The bench's view, from the squared end, and the builder's, from the zero line; in both the side is named.
+fn views(job: &Job<'_>, pieces: &[Piece]) -> [Named; 2] {
     let mut table = Table::new(
         ID,
         &[
@@ -181,6 +167,12 @@ fn bench(job: &Job<'_>, pieces: &[Piece]) -> Named {
             ("from_across", Kind::Words),
             ("to_mm", Kind::Length),
             ("to_across", Kind::Words),
+            ("from_zero_mm", Kind::Length),
+            ("to_zero_mm", Kind::Length),
+            ("width_mm", Kind::Length),
+            ("depth_mm", Kind::Length),
+            ("wires", Kind::Count),
+            ("fill_percent", Kind::Figure("%", 1)),
         ],
     );
     for piece in pieces {
@@ -199,9 +191,15 @@ fn bench(job: &Job<'_>, pieces: &[Piece]) -> Named {
             job.across(piece.from.y).into(),
             if far { from_end(piece.to.x).into() } else { Cell::Empty },
             if far { job.across(piece.to.y).into() } else { Cell::Empty },
+            piece.from.x.into(),
+            if far { piece.to.x.into() } else { Cell::Empty },
+            piece.width.into(),
+            piece.depth.into(),
+            piece.wires.into(),
+            fill(job, piece).into(),
         ]);
     }
-    table.bench(
+    let bench = table.bench(
         ID,
         job.unit(),
         &[
@@ -213,7 +211,24 @@ fn bench(job: &Job<'_>, pieces: &[Piece]) -> Named {
             View::column("to_across", "from the centreline"),
             View::Tick("routed".to_owned()),
         ],
-    )
+    );
+    let back = table.desk(
+        "routing-map-back",
+        job.unit(),
+        &[
+            View::column("piece", "piece").strong(),
+            View::column("what", "what"),
+            View::column("from_zero_mm", "from the zero line"),
+            View::column("from_across", "from the centreline"),
+            View::column("to_zero_mm", "to"),
+            View::column("to_across", "from the centreline"),
+            View::column("width_mm", "wide"),
+            View::column("depth_mm", "deep"),
+            View::column("wires", "wires"),
+            View::column("fill_percent", "fill"),
+        ],
+    );
+    [bench, back]
 }
 
 fn data(job: &Job<'_>) -> Data {
@@ -237,6 +252,9 @@ fn data(job: &Job<'_>) -> Data {
     }
     if let Some(Ok(left)) = job.design.lamps.as_ref().map(|lamps| lamps.glue_face) {
         data.insert("glue_face", crate::rounding::fixed(left, 1).into());
+    }
+    if let Some(wood) = least_wood(job) {
+        data.insert("wood_to_slot", job.length(wood).into());
     }
     let top = if job.hand() == crate::spec::words::Hand::Right { "TOP" } else { "BOTTOM" };
     data.insert("bass_edge_at", top.into());
@@ -268,7 +286,30 @@ fn holds(job: &Job<'_>) -> Vec<Hold> {
             unit: "mm",
         });
     }
+    if let Some(wood) = least_wood(job) {
+        holds.push(Hold {
+            step: "channels",
+            what: "thinnest wood to a slot: board less slot less channel, as measured".to_owned(),
+            nominal: Some(wood),
+            low: Limits::of(job.model).of_code(codes::CHAN_01).and_then(|limit| limit.error.least),
+            high: None,
+            unit: "mm",
+        });
+    }
     holds
+}
+
+/// Least wood between any slot and a channel under it; none where no slot crosses one, or it waits.
+fn least_wood(job: &Job<'_>) -> Option<f64> {
+    let (model, design) = (job.model, job.design);
+    let channels = model.channels.as_ref()?;
+    let map = design.lamps.as_ref()?.map.as_ref().ok()?;
+    let (slots, depths) = (design.slots.as_ref().ok()?, design.depths.as_ref().ok()?);
+    let wood = slots.iter().filter_map(|(fret, slot)| {
+        let wood_under = depths.fret(*fret)?.wood_under;
+        map.wood_to_slot(model, channels, slot.as_ref().ok()?, wood_under, &design.face).ok().flatten()
+    });
+    wood.reduce(f64::min)
 }
 
 fn settings(job: &Job<'_>) -> Vec<MachineSetting> {

@@ -1,7 +1,7 @@
 //! `sign-off`: every value that is measured before the work goes on, step by step.
 
 use super::{Data, Hold, Job, Kind, Named, Sheet, Station, Table, View};
-use crate::spec::words::Sequence;
+use crate::spec::words::{Cut, Sequence};
 
 const ID: &str = "sign-off";
 
@@ -72,11 +72,8 @@ pub(super) fn sheet(job: &Job<'_>, sheets: &[Sheet]) -> Option<Sheet> {
             holds.push(own);
         }
     }
-    let steps = match job.model.commission.sequence.get() {
-        Ok(Sequence::NeckFirst) => NECK_FIRST,
-        _ => BOARD_FIRST,
-    };
-    holds.sort_by_key(|hold| steps.iter().position(|step| *step == hold.step));
+    let steps = steps(job);
+    holds.sort_by_key(|hold| steps.iter().position(|step| *step == hold.step).unwrap_or(usize::MAX));
     let names = check_names(&holds);
     let bench = paper(job, &holds, &names);
     let mut data = Data::new();
@@ -97,6 +94,21 @@ pub(super) fn sheet(job: &Job<'_>, sheets: &[Sheet]) -> Option<Sheet> {
         settings: Vec::new(),
         unit: job.unit(),
     })
+}
+
+/// The steps in the order of this commission: a face that is radiused before it is slotted is so here too.
+fn steps(job: &Job<'_>) -> Vec<&'static str> {
+    let mut steps = match job.model.commission.sequence.get() {
+        Ok(Sequence::NeckFirst) => NECK_FIRST,
+        _ => BOARD_FIRST,
+    }
+    .to_vec();
+    if let Ok(Cut::AfterRadiusing | Cut::FollowingRadius) = job.model.slots.cut.get() {
+        steps.retain(|step| *step != "radius");
+        let slots = steps.iter().position(|step| *step == "slots").expect("both orders have slots");
+        steps.insert(slots, "radius");
+    }
+    steps
 }
 
 /// Holds of the board's and the lamps' steps that have no sheet of their own.
@@ -224,8 +236,7 @@ fn paper(job: &Job<'_>, holds: &[Hold], names: &[String]) -> Named {
             View::column("nominal", "nominal"),
             View::column("range", "from … to").strong(),
             View::WriteIn("measured".to_owned()),
-            View::Tick("ok".to_owned()),
-            View::WriteIn("else: use, rework, reject".to_owned()),
+            View::WriteIn("ok, or: use, rework, reject".to_owned()),
             View::WriteIn("by, date".to_owned()),
         ],
     )

@@ -226,9 +226,14 @@ fn holds(job: &Job<'_>) -> Vec<Hold> {
         && let Some(row) = depths.fret(fret)
         && let (Ok(left), Ok(tang)) = (left_at_ends(job, row), job.model.wire.tang_depth.mm())
     {
+        // A radiused face shows at once what is left at the edges.
+        let (step, what) = match job.model.slots.cut.get() {
+            Ok(Cut::BeforeRadiusing) => ("radius", "slot left at the edges after radiusing"),
+            _ => ("slots", "slot left at the edges"),
+        };
         holds.push(Hold {
-            step: "radius",
-            what: format!("fret {fret}, slot left at the edges after radiusing"),
+            step,
+            what: format!("fret {fret}, {what}"),
             nominal: Some(left),
             low: Some(tang + 0.1),
             high: None,

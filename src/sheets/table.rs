@@ -38,6 +38,8 @@ pub enum Kind {
     Size,
     /// A figure in a unit of its own with this many decimals.
     Figure(&'static str, usize),
+    /// An amount in the unit beside it, with at most 2 decimals.
+    Amount,
     /// A count.
     Count,
     /// Words.
@@ -251,7 +253,7 @@ impl Table {
                     Kind::Length | Kind::Across => paper::Column::number(heading.clone(), unit_word(unit)),
                     Kind::Size => paper::Column::number(heading.clone(), "mm"),
                     Kind::Figure(own, _) => paper::Column::number(heading.clone(), own),
-                    Kind::Count => paper::Column::number(heading.clone(), ""),
+                    Kind::Count | Kind::Amount => paper::Column::number(heading.clone(), ""),
                     Kind::Words => paper::Column::text(heading.clone()),
                 };
                 column.weight(*weight)
@@ -289,7 +291,7 @@ pub(crate) fn printed(cell: &Cell, kind: Kind, unit: WorkingUnit) -> String {
         (Cell::Waits, _) => "open".to_owned(),
         (Cell::Figure(figure), Kind::Length) => length(*figure, unit),
         (Cell::Figure(figure), Kind::Across) => length(figure.abs(), unit),
-        (Cell::Figure(figure), Kind::Size) => size(*figure),
+        (Cell::Figure(figure), Kind::Size | Kind::Amount) => size(*figure),
         (Cell::Figure(figure), Kind::Figure(_, decimals)) => rounding::fixed(*figure, decimals),
         (Cell::Figure(figure), Kind::Count | Kind::Words) => rounding::fixed(*figure, 0),
         (Cell::Count(count), _) => count.to_string(),
@@ -305,7 +307,7 @@ pub(crate) fn length(millimetres: f64, unit: WorkingUnit) -> String {
     }
 }
 
-/// A tool's size in mm with no needless zeros: `3.1`, `5`, `6.35`.
+/// A figure, as a tool's size in mm, with no needless zeros: `3.1`, `5`, `6.35`.
 pub(crate) fn size(millimetres: f64) -> String {
     let text = rounding::fixed(millimetres, 2);
     text.trim_end_matches('0').trim_end_matches('.').to_owned()

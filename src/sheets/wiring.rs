@@ -3,8 +3,10 @@
 use super::{Cell, Data, Hold, Job, Kind, Named, Sheet, Station, Table, Value, View, figures};
 use crate::design::lamps::circuit::{GroupCircuit, battery_hours, total_current};
 use crate::design::lamps::wires::Wires;
+use crate::model::{Known, LampCircuit};
 use crate::rounding;
 use crate::spec::words::{Resistors, Word};
+use crate::units::Voltage;
 
 const ID: &str = "wiring";
 
@@ -15,7 +17,8 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
     let lamps = job.design.lamps.as_ref()?;
     let groups = lamps.groups.as_ref().ok()?;
     let wires = lamps.wires.as_ref().ok();
-    let table = table(groups, wires);
+    let files = table(groups, wires, " ");
+    let table = table(groups, wires, ", ");
     let unit = job.unit();
     let back = table.desk(
         "wiring-back",
@@ -39,8 +42,10 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
             View::column("group", "group").strong(),
             View::column("resistor_ohm", "resistor").main(),
             View::Tick("fitted".to_owned()),
-            View::WriteIn("measured".to_owned()),
-            View::column("current_ma", "expect"),
+            View::WriteIn("measured Ω".to_owned()),
+            View::column("current_low_ma", at(job, |circuit| circuit.supply_low.get())),
+            View::column("current_ma", at(job, |circuit| circuit.supply.get())).strong(),
+            View::column("current_fresh_ma", at(job, |circuit| circuit.supply_fresh.get())),
             View::WriteIn("measured mA".to_owned()),
         ],
     );
@@ -54,7 +59,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         caution: None,
         data: data(job, groups),
         views: vec![ways(job, groups, wires), resistors, lamp_boxes(job), back],
-        tables: vec![table],
+        tables: vec![files],
         drawings: drawings(job),
         holds: holds(groups),
         settings: Vec::new(),
@@ -72,11 +77,17 @@ fn lamps_of(wires: Option<&Wires>, group: usize) -> Option<&[usize]> {
     Some(&wires?.groups.get(group)?.lamps)
 }
 
-fn numbers(lamps: &[usize]) -> String {
-    lamps.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")
+fn numbers(lamps: &[usize], between: &str) -> String {
+    lamps.iter().map(ToString::to_string).collect::<Vec<_>>().join(between)
 }
 
-fn table(groups: &[GroupCircuit], wires: Option<&Wires>) -> Table {
+/// The heading of a current: the battery's voltage that it is expected at.
+fn at(job: &Job<'_>, supply: impl Fn(&LampCircuit) -> Known<Voltage>) -> String {
+    let volts = job.model.circuit.as_ref().and_then(|circuit| supply(circuit).ok());
+    volts.map_or_else(|| "open".to_owned(), |volts| format!("at {}\u{a0}V", rounding::fixed(volts.to_volts(), 1)))
+}
+
+fn table(groups: &[GroupCircuit], wires: Option<&Wires>, between: &str) -> Table {
     let mut table = Table::new(
         ID,
         &[
@@ -94,7 +105,7 @@ fn table(groups: &[GroupCircuit], wires: Option<&Wires>) -> Table {
     for (index, group) in groups.iter().enumerate() {
         table.row(vec![
             (index + 1).into(),
-            lamps_of(wires, index).map_or(Cell::Waits, |lamps| numbers(lamps).into()),
+            lamps_of(wires, index).map_or(Cell::Waits, |lamps| numbers(lamps, between).into()),
             group.drop.into(),
             group.exact_resistor.into(),
             group.resistor.into(),
@@ -191,7 +202,7 @@ fn data(job: &Job<'_>, groups: &[GroupCircuit]) -> Data {
     data
 }
 
-/// Each group's current, between a low and a fresh battery.
+/// Each group's current.
 fn holds(groups: &[GroupCircuit]) -> Vec<Hold> {
     let mut holds = vec![Hold {
         step: "dry-test",
@@ -201,13 +212,16 @@ fn holds(groups: &[GroupCircuit]) -> Vec<Hold> {
         high: None,
         unit: "",
     }];
-    holds.extend(groups.iter().enumerate().map(|(index, group)| Hold {
-        step: "dry-test",
-        what: format!("group {}, current", index + 1),
-        nominal: Some(group.current * MILLI),
-        low: Some(group.current_low * MILLI),
-        high: Some(group.current_fresh * MILLI),
-        unit: "mA",
+    holds.extend(groups.iter().enumerate().map(|(index, group)| {
+        let (low, high) = group.dry_range();
+        Hold {
+            step: "dry-test",
+            what: format!("group {}, current", index + 1),
+            nominal: Some(group.current * MILLI),
+            low: Some(low * MILLI),
+            high: Some(high * MILLI),
+            unit: "mA",
+        }
     }));
     holds
 }

@@ -60,6 +60,15 @@ pub fn groups(lamp: &Lamp, circuit: &LampCircuit, lamps: usize) -> Known<Vec<Gro
         .collect())
 }
 
+impl GroupCircuit {
+    /// The least and the most current, amperes, that a dry test passes on a battery of unknown charge: what a low
+    /// battery drives, but never less than half the nominal (one lamp of another batch, or a wrong resistor); what a
+    /// fresh one drives and a tenth more for the scatter of lamps and resistors. Common practice, no source.
+    pub fn dry_range(&self) -> (f64, f64) {
+        (self.current_low.max(self.current / 2.0), self.current_fresh * 1.1)
+    }
+}
+
 /// All lamps' current together at the nominal supply, amperes.
 pub fn total_current(groups: &[GroupCircuit]) -> f64 {
     groups.iter().map(|group| group.current).sum()

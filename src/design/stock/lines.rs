@@ -1,11 +1,12 @@
 //! The lines of the list, each derived from the value it follows from; the commission's own lines last.
 
-use super::price::{find, resistor, shelf};
+use super::price::{find, is_counted, put_on_shelf, resistor};
+use super::sizes::{looked_for, part, plain, ruled};
 use super::{Line, Name, Shelf};
+use crate::design::board::outline::TRIM_ALLOWANCE;
 use crate::design::board::wire;
 use crate::design::{Design, LampDesign};
 use crate::model::{ExtraMaterial, Known, Lamp, LampCircuit, Missing, Model, Sourced, StockKind};
-use crate::rounding;
 
 /// Wire left in the cavity at the end of each feed and of the return, millimetres. Common practice, no source.
 const TAIL: f64 = 80.0;
@@ -44,38 +45,40 @@ fn piece(what: &str, size: String, from: &'static str, quantity: Known<f64>) -> 
         waste: 0.0,
         at_least: 0.0,
         shelf: Shelf::default(),
+        papers: None,
     }
-}
-
-/// A figure with no needless zeros.
-fn plain(figure: f64) -> String {
-    let text = rounding::fixed(figure, 2);
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// The board's wood: one piece of the blank's size, taken from what the shop keeps it as.
 fn blank(model: &Model, design: &Design) -> Line {
-    let length = model.board.blank_length.as_ref().map_or_else(
-        || design.needed_length.map(|needed| needed + crate::design::board::outline::TRIM_ALLOWANCE),
-        Sourced::mm,
-    );
+    let length = model
+        .board
+        .blank_length
+        .as_ref()
+        .map_or_else(|| design.needed_length.map(|needed| looked_for(model, needed + TRIM_ALLOWANCE)), Sourced::mm);
+    let width = design.blank_width.map(|width| match &model.board.blank_width {
+        Some(_) => width,
+        None => looked_for(model, width),
+    });
     let thickness = model
         .board
         .blank_thickness
         .as_ref()
         .map_or_else(|| Ok(model.board.thickness.mm()? + model.slots.skim.mm()?), Sourced::mm);
-    let size = (|| {
-        Ok::<_, Missing>(format!("{} × {} × {} mm", plain(length?), plain(design.blank_width?), plain(thickness?)))
-    })();
+    let size = (|| Ok::<_, Missing>(ruled(model, &[length?, width?, thickness?])))();
     let wood = model.board.wood.get();
     let stock = wood.as_ref().ok().and_then(|wood| model.shop.woods.iter().find(|stock| stock.wood.id == wood.id));
     let mut line = piece("board", size.unwrap_or_default(), "board.wood", wood.as_ref().map(|_| 1.0).map_err(|m| *m));
     if let Ok(wood) = wood {
         line.what = Name::Written(format!("{}, for the board", wood.name));
     }
-    if let Some(stock) = stock {
-        line.unit = stock.unit.clone().unwrap_or(line.unit);
-        line.shelf = Shelf { unit_price: stock.price, on_shelf: stock.on_shelf, bin: stock.bin.clone() };
+    match stock.map(|stock| (stock, stock.unit.as_deref().unwrap_or("piece"))) {
+        Some((stock, unit)) if is_counted(unit) => {
+            unit.clone_into(&mut line.unit);
+            line.shelf = Shelf { unit_price: stock.price, on_shelf: stock.on_shelf, bin: stock.bin.clone() };
+        }
+        Some((stock, _)) => line.shelf.bin.clone_from(&stock.bin),
+        None => {}
     }
     line
 }
@@ -96,18 +99,15 @@ fn fret_wire(model: &Model, design: &Design) -> Line {
         Ok(total / own.stick.mm()?)
     });
     let sticks = pieces.and_then(|pieces| wire::sticks(pieces)).unwrap_or(0);
-    let size = own.stick.mm().map(|stick| format!("sticks of {} mm", plain(stick))).unwrap_or_default();
-    let what = stock.map_or_else(|| Name::Ours("fret wire".to_owned()), |item| Name::Written(item.what.clone()));
-    Line {
-        what,
-        size,
-        from: "wire.stick",
-        quantity: used,
-        unit: "stick".to_owned(),
-        waste: 0.10,
-        at_least: count(sticks),
-        shelf: stock.map(shelf).unwrap_or_default(),
+    let size = own.stick.mm().map(|stick| format!("sticks of {}", ruled(model, &[stick]))).unwrap_or_default();
+    let mut line = piece("fret wire", size, "wire.stick", used);
+    "stick".clone_into(&mut line.unit);
+    line.waste = 0.10;
+    line.at_least = count(sticks);
+    if let Some(stock) = stock {
+        put_on_shelf(&mut line, stock);
     }
+    line
 }
 
 fn binding(model: &Model, design: &Design) -> Option<Line> {
@@ -120,7 +120,7 @@ fn binding(model: &Model, design: &Design) -> Option<Line> {
         let run = outline.end_corners.iter().zip([design.edges?.bass, design.edges?.treble]);
         Ok(run.map(|(corner, edge)| (corner.x - outline.squared_end) / libm::cos(edge.taper())).sum::<f64>())
     });
-    let size = thickness.map(|thickness| format!("{} mm thick", plain(thickness))).unwrap_or_default();
+    let size = thickness.map(|thickness| format!("{} thick", part(thickness))).unwrap_or_default();
     let mut line = piece("binding, both edges", size, "board.binding", length.map(|length| length / MM_PER_METRE));
     line.unit = "m".to_owned();
     line.waste = 0.15;
@@ -133,14 +133,14 @@ fn dots(model: &Model, design: &Design) -> Vec<Line> {
     let Some(markers) = &model.markers else { return lines };
     if let (None, Some(dot)) = (&model.lamp, &markers.dot) {
         let number = design.markers.as_ref().map(|markers| count(markers.len())).map_err(|missing| *missing);
-        let size = dot.mm().map(|dot| format!("{} mm across", plain(dot))).unwrap_or_default();
+        let size = dot.mm().map(|dot| format!("{} across", part(dot))).unwrap_or_default();
         if number != Ok(0.0) {
             lines.push(piece("marker dots", size, "markers.dot", number));
         }
     }
     if let Some(side) = &markers.side {
         let number = design.side_dots.as_ref().map(|dots| count(dots.len())).map_err(|missing| *missing);
-        let size = side.dot.mm().map(|dot| format!("{} mm across", plain(dot))).unwrap_or_default();
+        let size = side.dot.mm().map(|dot| format!("{} across", part(dot))).unwrap_or_default();
         let length = number.and_then(|number| Ok(number * (side.depth.mm()? + 1.0) / MM_PER_METRE));
         let mut line = piece("rod for side dots", size, "markers.side", length);
         line.unit = "m".to_owned();
@@ -161,13 +161,12 @@ fn lamp_line(model: &Model, design: &Design, lamp: &Lamp) -> Line {
     ];
     let stock = find(model, StockKind::Lamp, lamp.pattern.as_ref(), &sizes);
     let number = design.markers.as_ref().map(|markers| count(markers.len())).map_err(|missing| *missing);
-    let size = lamp.lens.mm().map(|lens| format!("lens {} mm", plain(lens))).unwrap_or_default();
+    let size = lamp.lens.mm().map(|lens| format!("lens {}", part(lens))).unwrap_or_default();
     let mut line = piece("lamps", size, "markers.single", number);
     line.waste = 0.10;
     line.at_least = number.map_or(0.0, |number| number + 2.0);
     if let Some(stock) = stock {
-        line.what = Name::Written(stock.what.clone());
-        line.shelf = shelf(stock);
+        put_on_shelf(&mut line, stock);
     }
     line
 }
@@ -179,13 +178,12 @@ fn hookup(model: &Model, lamps: &LampDesign, circuit: &LampCircuit) -> Line {
         .as_ref()
         .map_err(|missing| *missing)
         .map(|wires| (wires.length() + TAIL * count(wires.through_exit())) / MM_PER_METRE);
-    let size = circuit.hookup.mm().map(|wire| format!("{} mm over the insulation", plain(wire))).unwrap_or_default();
+    let size = circuit.hookup.mm().map(|wire| format!("{} over the insulation", part(wire))).unwrap_or_default();
     let mut line = piece("hook-up wire", size, "electronics.lamps.hookup", length);
     line.unit = "m".to_owned();
     line.waste = 0.20;
     if let Some(stock) = stock {
-        line.what = Name::Written(stock.what.clone());
-        line.shelf = shelf(stock);
+        put_on_shelf(&mut line, stock);
     }
     line
 }
@@ -194,18 +192,29 @@ fn hookup(model: &Model, lamps: &LampDesign, circuit: &LampCircuit) -> Line {
 fn resistors(model: &Model, lamps: &LampDesign, circuit: &LampCircuit) -> Vec<Line> {
     let rating = circuit.resistor_rating.as_ref().map(Sourced::get);
     let stock = resistor(model, rating);
-    let line = |size: String, quantity: Known<f64>| {
-        let mut line = piece("resistor", size, "electronics.lamps.series", quantity);
+    let size = rating
+        .and_then(Result::ok)
+        .map(|rating| format!("{}\u{a0}W or more", plain(rating.to_watts(), 3)))
+        .unwrap_or_default();
+    let line = |value: Option<f64>, quantity: Known<f64>| {
+        let mut line = piece("resistor", size.clone(), "electronics.lamps.series", quantity);
         line.at_least = quantity.map_or(0.0, |quantity| quantity + 2.0);
         if let Some(stock) = stock {
-            line.what = Name::Written(stock.what.clone());
-            line.shelf = shelf(stock);
+            put_on_shelf(&mut line, stock);
+        }
+        // Each value is a line of its own, under a name of its own.
+        if let Some(value) = value {
+            let name = format!("{}, {}", line.what.words(), ohms(value));
+            line.what = match line.what {
+                Name::Ours(_) => Name::Ours(name),
+                Name::Written(_) => Name::Written(name),
+            };
         }
         line
     };
     let groups = match &lamps.groups {
         Ok(groups) => groups,
-        Err(missing) => return vec![line(String::new(), Err(*missing))],
+        Err(missing) => return vec![line(None, Err(*missing))],
     };
     let mut values: Vec<(f64, f64)> = Vec::new();
     for resistor in groups.iter().filter_map(|group| group.resistor) {
@@ -215,14 +224,13 @@ fn resistors(model: &Model, lamps: &LampDesign, circuit: &LampCircuit) -> Vec<Li
         }
     }
     values.sort_by(|a, b| a.0.total_cmp(&b.0));
-    values.into_iter().map(|(value, number)| line(ohms(value), Ok(number))).collect()
+    values.into_iter().map(|(value, number)| line(Some(value), Ok(number))).collect()
 }
 
 /// A resistance as it is written on a drawer: `470 Ω`, `1.1 kΩ`.
 pub(crate) fn ohms(value: f64) -> String {
     let (figure, unit) = if value < 1000.0 { (value, "Ω") } else { (value / 1000.0, "kΩ") };
-    let text = rounding::fixed(figure, 2);
-    format!("{}\u{a0}{unit}", text.trim_end_matches('0').trim_end_matches('.'))
+    format!("{}\u{a0}{unit}", plain(figure, 2))
 }
 
 fn epoxy(model: &Model, lamps: &LampDesign) -> Line {
@@ -231,14 +239,13 @@ fn epoxy(model: &Model, lamps: &LampDesign) -> Line {
     let mut line = piece("epoxy, both parts", String::new(), "channels.depth", mix);
     line.unit = "ml".to_owned();
     if let Some(stock) = stock {
-        line.what = Name::Written(stock.what.clone());
-        line.shelf = shelf(stock);
+        put_on_shelf(&mut line, stock);
     }
     line
 }
 
 fn battery(circuit: &LampCircuit) -> Line {
-    let supply = circuit.supply.get().map(|supply| plain(supply.to_volts()));
+    let supply = circuit.supply.get().map(|supply| plain(supply.to_volts(), 2));
     let kind = circuit.chemistry.as_ref().and_then(|kind| kind.get().ok());
     let size = supply.map(|supply| format!("{supply} V")).unwrap_or_default();
     let mut line = piece("battery", size, "electronics.lamps.supply", circuit.supply.get().map(|_| 1.0));
@@ -259,14 +266,14 @@ fn switch(circuit: &LampCircuit) -> Option<Line> {
     Some(line)
 }
 
-/// The commission's own word goes before what is derived.
+/// The commission's own word goes before what is derived; a unit only with the quantity that is counted in it.
 fn override_line(line: &mut Line, own: &ExtraMaterial) {
     if let Some(quantity) = own.quantity {
         line.quantity = Ok(quantity);
         line.at_least = 0.0;
-    }
-    if let Some(unit) = &own.unit {
-        line.unit.clone_from(unit);
+        if let Some(unit) = &own.unit {
+            line.unit.clone_from(unit);
+        }
     }
     if let Some(waste) = own.waste {
         line.waste = waste.to_parts();
@@ -274,6 +281,7 @@ fn override_line(line: &mut Line, own: &ExtraMaterial) {
     if own.price.is_some() {
         line.shelf.unit_price = own.price;
     }
+    line.papers.clone_from(&own.papers);
 }
 
 fn own_line(own: &ExtraMaterial) -> Line {
@@ -286,6 +294,7 @@ fn own_line(own: &ExtraMaterial) -> Line {
         waste: own.waste.map_or(0.0, crate::units::Share::to_parts),
         at_least: 0.0,
         shelf: Shelf { unit_price: own.price, ..Shelf::default() },
+        papers: own.papers.clone(),
     }
 }
 
