@@ -14,6 +14,7 @@ mod known;
 mod lit_sheets;
 mod mirror;
 mod mutants;
+mod needs;
 mod pages;
 mod paper;
 mod patch;

@@ -73,7 +73,9 @@ pub struct LampDesign {
     pub seats: Known<Vec<Seat>>,
     /// The map of the channels.
     pub map: Known<ChannelMap>,
-    /// The wires in them.
+    /// The lamps of each group in the order of the current, + to −, by number.
+    pub orders: Known<Vec<Vec<usize>>>,
+    /// The wires in the channels.
     pub wires: Known<Wires>,
     /// The circuit, group by group.
     pub groups: Known<Vec<GroupCircuit>>,
@@ -166,13 +168,13 @@ impl LampDesign {
             .map_err(|missing| *missing)
             .and_then(|layout| ChannelMap::of(model, channels, layout, &design.edges?));
         let with_map = map.as_ref().map_err(|missing| *missing);
-        let wires = with_map.and_then(|map| {
-            let wired: Vec<WiredLamp> = markers?
-                .iter()
-                .map(|marker| WiredLamp { number: marker.number, fret: marker.fret, side: marker.side })
-                .collect();
-            Ok(lamps::wires::run(map, &wired, usize::try_from(circuit.in_series.get()?).unwrap_or(usize::MAX)))
-        });
+        let wired = || -> Known<Vec<WiredLamp>> {
+            let wired = |marker: &Marker| WiredLamp { number: marker.number, fret: marker.fret, side: marker.side };
+            Ok(markers?.iter().map(wired).collect())
+        };
+        let in_series = || Ok(usize::try_from(circuit.in_series.get()?).unwrap_or(usize::MAX));
+        let orders = wired().and_then(|lamps| Ok(lamps::wires::orders(&lamps, in_series()?)));
+        let wires = with_map.and_then(|map| Ok(lamps::wires::run(map, &wired()?, in_series()?)));
         let groups = markers.and_then(|markers| lamps::circuit::groups(lamp, circuit, markers.len()));
         let potting = with_map.and_then(|map| {
             let (seats, wires) = (seats.as_deref().map_err(|m| *m)?, wires.as_ref().map_err(|m| *m)?);
@@ -184,6 +186,6 @@ impl LampDesign {
             let rod = design.rod.as_ref().map_err(|missing| *missing)?;
             lamps::glue_face::glue_face_left(outline, map, markers?, lamp.counterbore.mm()?, rod.as_ref())
         });
-        Some(Self { seats, map, wires, groups, potting, glue_face })
+        Some(Self { seats, map, orders, wires, groups, potting, glue_face })
     }
 }

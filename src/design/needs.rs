@@ -3,20 +3,33 @@
 //! The steps are those of the order of work, board first and neck first. A test opens each key in turn and holds
 //! the table against what the sheets then leave out.
 
-use crate::model::{Model, ResolvedValue};
+use crate::model::{Model, ResolvedValue, ScaleLength, TaperEdges};
 use crate::spec::words::Sequence;
 
 /// One row: a key, or all keys of a table that begin alike.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Need {
-    /// The key, or its beginning when it ends in a dot.
+    /// The key, or its beginning when it ends in a dot or an underscore.
     pub key: &'static str,
+    /// For which boards the row holds.
+    pub when: When,
     /// The step that cannot start while it is open, board first.
     pub before: &'static str,
     /// The same, neck first.
     pub before_neck_first: &'static str,
     /// The sheets that leave something out, with what they leave out.
     pub waits: &'static [(&'static str, &'static str)],
+}
+
+/// For which boards a row holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum When {
+    /// For all that no other row of the key is for.
+    Always,
+    /// For a fan, whose frets lie on its outer strings.
+    Fan,
+    /// For a board whose edges follow from the strings.
+    EdgesFromStrings,
 }
 
 /// An open value as the cover lists it.
@@ -30,49 +43,115 @@ pub struct OpenValue {
     pub before: &'static str,
 }
 
+type Waits = &'static [(&'static str, &'static str)];
+
 /// Sheets that only a lit instrument has.
 const LIT_ONLY: &[&str] = &["lamp-seats", "routing-map", "wiring", "potting"];
 
-const EVERY_PLACE: &[(&str, &str)] = &[
-    ("fret-table", "the whole sheet"),
-    ("slot-depth", "the whole sheet"),
-    ("taper", "the whole sheet"),
-    ("drilling-chart", "the whole sheet"),
-    ("lamp-seats", "the whole sheet"),
-    ("routing-map", "the whole sheet"),
-    ("potting", "the whole sheet"),
-    ("fret-wire", "the whole sheet"),
+const WHOLE: &str = "the whole sheet";
+
+const NOTHING: Waits = &[];
+const EVERY_PLACE: Waits = &[
+    ("fret-table", WHOLE),
+    ("slot-depth", WHOLE),
+    ("taper", WHOLE),
+    ("drilling-chart", WHOLE),
+    ("lamp-seats", WHOLE),
+    ("routing-map", WHOLE),
+    ("potting", WHOLE),
+    ("radius", WHOLE),
+    ("fret-wire", WHOLE),
+    ("strings", "lengths, tension"),
+    ("wiring", "length of wire"),
 ];
-const EDGES: &[(&str, &str)] = &[
+const SPREAD_OF_A_FAN: Waits = &[
+    ("fret-table", WHOLE),
+    ("slot-depth", WHOLE),
+    ("taper", WHOLE),
+    ("drilling-chart", WHOLE),
+    ("lamp-seats", WHOLE),
+    ("routing-map", WHOLE),
+    ("potting", WHOLE),
+    ("radius", WHOLE),
+    ("fret-wire", WHOLE),
+    ("nut-and-saddle", WHOLE),
+    ("strings", "lengths, tension"),
+    ("wiring", "length of wire"),
+];
+const EDGES: Waits = &[
     ("fret-table", "widths, slot ends"),
-    ("slot-depth", "the whole sheet"),
-    ("taper", "widths"),
-    ("drilling-chart", "pairs, clear distances"),
+    ("slot-depth", WHOLE),
+    ("taper", WHOLE),
+    ("drilling-chart", "pairs, side dots, clear distances"),
     ("lamp-seats", "pairs"),
-    ("routing-map", "the whole sheet"),
-    ("potting", "the whole sheet"),
-    ("fret-wire", "the whole sheet"),
+    ("routing-map", WHOLE),
+    ("potting", WHOLE),
+    ("radius", "heights of the tapered edge"),
+    ("fret-wire", WHOLE),
+    ("wiring", "length of wire"),
 ];
-const RADIUS: &[(&str, &str)] = &[
+const SPREAD_OF_EDGES: Waits = &[
+    ("fret-table", "widths, slot ends"),
+    ("slot-depth", WHOLE),
+    ("taper", WHOLE),
+    ("drilling-chart", "pairs, side dots, clear distances"),
+    ("lamp-seats", "pairs"),
+    ("routing-map", WHOLE),
+    ("potting", WHOLE),
+    ("radius", "heights of the tapered edge"),
+    ("fret-wire", WHOLE),
+    ("nut-and-saddle", WHOLE),
+    ("wiring", "length of wire"),
+];
+const RADIUS: Waits = &[
     ("slot-depth", "depths with a straight bottom"),
     ("taper", "edge heights"),
-    ("lamp-seats", "the whole sheet"),
-    ("potting", "the whole sheet"),
-    ("radius", "the whole sheet"),
+    ("drilling-chart", "heights of side dots"),
+    ("lamp-seats", WHOLE),
+    ("potting", WHOLE),
+    ("radius", WHOLE),
     ("fret-wire", "bends"),
+    ("routing-map", "wood to the slots"),
 ];
-const LAMP: &[(&str, &str)] = &[("lamp-seats", "seats or what they leave"), ("potting", "the whole sheet")];
-const CHANNELS: &[(&str, &str)] =
-    &[("slot-depth", "wood to the channel"), ("routing-map", "the whole sheet"), ("potting", "the whole sheet")];
-const CIRCUIT: &[(&str, &str)] = &[("wiring", "resistors and currents")];
+const THICKNESS: Waits = &[
+    ("slot-depth", "wood under, wood to the channel"),
+    ("taper", "edge heights"),
+    ("drilling-chart", "heights of side dots"),
+    ("lamp-seats", WHOLE),
+    ("potting", WHOLE),
+    ("radius", "heights"),
+    ("routing-map", "wood to the slots"),
+];
+const BINDING: Waits = &[
+    ("fret-table", "slot ends"),
+    ("slot-depth", WHOLE),
+    ("taper", "widths to plane to"),
+    ("drilling-chart", "clear distances"),
+    ("fret-wire", WHOLE),
+];
+const MARKED: Waits = &[
+    ("slot-depth", "wood to the channel"),
+    ("drilling-chart", WHOLE),
+    ("lamp-seats", WHOLE),
+    ("routing-map", WHOLE),
+    ("wiring", WHOLE),
+    ("potting", WHOLE),
+];
+const SEATS: Waits = &[("lamp-seats", WHOLE), ("potting", WHOLE)];
+const CHANNELS: Waits = &[
+    ("slot-depth", "wood to the channel"),
+    ("drilling-chart", "the exit hole"),
+    ("routing-map", WHOLE),
+    ("wiring", "length of wire"),
+    ("potting", WHOLE),
+];
+const CHANNEL_DEPTH: Waits =
+    &[("slot-depth", "wood to the channel"), ("routing-map", "fill, wood to the slots"), ("potting", WHOLE)];
+const DEPTH: Waits = &[("slot-depth", WHOLE), ("routing-map", "wood to the slots")];
+const CIRCUIT: Waits = &[("wiring", WHOLE)];
 
-const fn need(
-    key: &'static str,
-    before: &'static str,
-    before_neck_first: &'static str,
-    waits: &'static [(&'static str, &'static str)],
-) -> Need {
-    Need { key, before, before_neck_first, waits }
+const fn need(key: &'static str, before: &'static str, before_neck_first: &'static str, waits: Waits) -> Need {
+    Need { key, when: When::Always, before, before_neck_first, waits }
 }
 
 /// The table. A key that is not in it holds nothing back on the sheets of this edition.
@@ -82,111 +161,108 @@ pub const NEEDS: &[Need] = &[
         "frets.partial",
         "slots",
         "slots",
-        &[("slot-depth", "depths"), ("fret-wire", "pieces"), ("fret-table", "slot ends")],
+        &[
+            ("fret-table", "slot ends"),
+            ("slot-depth", WHOLE),
+            ("drilling-chart", "clear distances"),
+            ("fret-wire", WHOLE),
+        ],
     ),
     need(
         "frets.behind_nut",
         "nut-end",
         "neck-taper",
-        &[("fret-table", "distances from the squared end"), ("taper", "places from the squared end")],
+        &[
+            ("fret-table", "distances from the squared end"),
+            ("taper", "places from the squared end"),
+            ("drilling-chart", "places from the squared end"),
+            ("radius", "places from the squared end"),
+        ],
     ),
-    need("wire.tang_depth", "slots", "slots", &[("slot-depth", "the whole sheet")]),
-    need("wire.tang_width", "test-cut", "test-cut", &[("slot-depth", "the wedge")]),
-    need("wire.barb_width", "test-cut", "test-cut", &[("slot-depth", "the grip")]),
-    need("wire.", "fret", "fret", &[("fret-wire", "pieces")]),
-    need("slots.under_tang", "slots", "slots", &[("slot-depth", "the whole sheet")]),
-    need("slots.skim", "back", "back", &[("slot-depth", "the whole sheet")]),
+    need("wire.tang_depth", "slots", "slots", DEPTH),
+    need("wire.overhang", "fret", "fret", &[("fret-wire", "pieces as cut")]),
+    need("wire.stick", "fret", "fret", &[("fret-wire", "sticks")]),
+    need(
+        "wire.pattern",
+        "slots",
+        "slots",
+        &[("slot-depth", WHOLE), ("routing-map", "wood to the slots"), ("fret-wire", "sticks")],
+    ),
+    need("wire.", "fret", "fret", NOTHING),
+    need("slots.under_tang", "slots", "slots", DEPTH),
+    need("slots.skim", "back", "back", DEPTH),
     need("slots.", "test-cut", "test-cut", &[("fret-table", "the stop"), ("drilling-chart", "clear distances")]),
     need("radius.", "slots", "slots", RADIUS),
-    need("taper.past_last", "slots", "rod-slot", EDGES),
+    need("taper.past_last", "slots", "rod-slot", &[("taper", "the board's end"), ("routing-map", "the glue face")]),
+    Need {
+        key: "taper.past_last",
+        when: When::EdgesFromStrings,
+        before: "slots",
+        before_neck_first: "rod-slot",
+        waits: EDGES,
+    },
     need("taper.", "slots", "neck-taper", EDGES),
-    need(
-        "board.thickness",
-        "back",
-        "rod-slot",
-        &[
-            ("slot-depth", "wood under, wood to the channel"),
-            ("taper", "edge heights"),
-            ("lamp-seats", "the whole sheet"),
-            ("potting", "the whole sheet"),
-            ("radius", "edge heights"),
-        ],
-    ),
-    need("board.binding", "slots", "neck-taper", &[("slot-depth", "the whole sheet"), ("fret-wire", "tangs")]),
+    need("board.thickness", "back", "rod-slot", THICKNESS),
+    need("board.binding", "slots", "neck-taper", BINDING),
     need("board.tang_gap", "fret", "fret", &[("fret-wire", "tangs")]),
-    need(
-        "board.blank.width",
-        "billet",
-        "billet",
-        &[("fret-table", "marks on the blank"), ("radius", "heights at the blank's edge")],
-    ),
-    need("board.", "billet", "billet", &[("materials-list", "the blank")]),
-    need(
-        "markers.single",
-        "layout",
-        "layout",
-        &[
-            ("drilling-chart", "the whole sheet"),
-            ("lamp-seats", "the whole sheet"),
-            ("routing-map", "the whole sheet"),
-            ("wiring", "the whole sheet"),
-            ("potting", "the whole sheet"),
-        ],
-    ),
-    need(
-        "markers.double",
-        "layout",
-        "layout",
-        &[
-            ("drilling-chart", "the whole sheet"),
-            ("lamp-seats", "the whole sheet"),
-            ("routing-map", "the whole sheet"),
-            ("wiring", "the whole sheet"),
-            ("potting", "the whole sheet"),
-        ],
-    ),
+    need("board.blank.width", "billet", "billet", &[("radius", "heights at the blank's edge")]),
+    need("board.", "billet", "billet", NOTHING),
+    need("markers.single", "layout", "layout", MARKED),
+    need("markers.double", "layout", "layout", MARKED),
     need(
         "markers.inset",
         "layout",
         "layout",
-        &[("drilling-chart", "pairs"), ("lamp-seats", "pairs"), ("potting", "the whole sheet")],
+        &[("drilling-chart", "pairs"), ("lamp-seats", "pairs"), ("routing-map", "the glue face"), ("potting", WHOLE)],
     ),
-    need("markers.side", "side-dots", "side-dots", &[("drilling-chart", "side dots")]),
     need("markers.", "drill", "drill", &[("drilling-chart", "diameters, depths, clear distances")]),
     need("lamp.hole", "drill", "drill", &[("drilling-chart", "diameters, clear distances")]),
     need("lamp.forward", "dry-test", "dry-test", CIRCUIT),
     need("lamp.current", "dry-test", "dry-test", CIRCUIT),
-    need("lamp.", "seats", "seats", LAMP),
-    need(
-        "channels.depth",
-        "channels",
-        "channels",
-        &[("slot-depth", "wood to the channel"), ("routing-map", "fill"), ("potting", "the whole sheet")],
-    ),
-    need("channels.exit_", "channels", "rod-slot", CHANNELS),
+    need("lamp.max_current", "dry-test", "dry-test", NOTHING),
+    need("lamp.", "seats", "seats", SEATS),
+    need("channels.depth", "channels", "channels", CHANNEL_DEPTH),
     need("channels.", "channels", "channels", CHANNELS),
-    need(
-        "electronics.lamps.hookup",
-        "channels",
-        "channels",
-        &[("routing-map", "fill"), ("potting", "the whole sheet")],
-    ),
+    need("channels.exit_", "channels", "rod-slot", CHANNELS),
+    need("electronics.lamps.hookup", "channels", "channels", &[("routing-map", "fill"), ("potting", WHOLE)]),
     need("electronics.lamps.capacity", "hand-over", "hand-over", &[("wiring", "hours")]),
+    need("electronics.lamps.resistor_rating", "hand-over", "hand-over", NOTHING),
     need("electronics.lamps.", "dry-test", "dry-test", CIRCUIT),
-    need("strings.spread_", "set-up", "set-up", &[("taper", "string to edge")]),
-    need("strings.", "set-up", "set-up", &[]),
-    need("neck.rod_", "neck", "rod-slot", &[("routing-map", "the rod band")]),
+    need("strings.spread_", "set-up", "set-up", &[("taper", "string to edge"), ("nut-and-saddle", WHOLE)]),
+    Need {
+        key: "strings.spread_",
+        when: When::Fan,
+        before: "slots",
+        before_neck_first: "neck-taper",
+        waits: SPREAD_OF_A_FAN,
+    },
+    Need {
+        key: "strings.spread_",
+        when: When::EdgesFromStrings,
+        before: "slots",
+        before_neck_first: "neck-taper",
+        waits: SPREAD_OF_EDGES,
+    },
+    need("strings.set", "set-up", "set-up", &[("nut-and-saddle", WHOLE), ("strings", WHOLE)]),
+    need("neck.rod_depth", "neck", "rod-slot", NOTHING),
+    need("neck.rod_", "neck", "rod-slot", &[("routing-map", "the rod, the glue face")]),
     need("neck.screws", "neck", "heel", &[("drilling-chart", "screws")]),
 ];
 
-/// The row that covers a key: the longest that fits.
-pub fn need_of(key: &str) -> Option<&'static Need> {
+/// The row that covers a key of a commission: one for its kind of board, else the longest that fits.
+pub fn need_of(key: &str, model: &Model) -> Option<&'static Need> {
+    let holds = |need: &&Need| match need.when {
+        When::Always => true,
+        When::Fan => matches!(model.scale.length, ScaleLength::Fan { .. }),
+        When::EdgesFromStrings => matches!(model.taper.edges, TaperEdges::FromStrings { .. }),
+    };
     NEEDS
         .iter()
+        .filter(holds)
         .filter(
             |need| if need.key.ends_with(['.', '_']) { key.starts_with(need.key) } else { is_or_is_in(key, need.key) },
         )
-        .max_by_key(|need| need.key.len())
+        .max_by_key(|need| (need.key.len(), need.when != When::Always, need.when == When::Fan))
 }
 
 fn is_or_is_in(key: &str, whole: &str) -> bool {
@@ -196,33 +272,18 @@ fn is_or_is_in(key: &str, whole: &str) -> bool {
 /// The commission's open values in its own order, each with what waits for it.
 pub fn open_values(model: &Model) -> Vec<OpenValue> {
     let neck_first = model.commission.sequence.get() == Ok(Sequence::NeckFirst);
-    model
-        .values
-        .iter()
-        .filter(|resolved| resolved.value == ResolvedValue::Open)
-        .map(|resolved| {
-            let need = need_of(&resolved.key);
-            let waits = need.map_or_else(String::new, |need| {
-                let here = need.waits.iter().filter(|(sheet, _)| model.lamp.is_some() || !LIT_ONLY.contains(sheet));
-                here.map(|(sheet, what)| format!("{sheet}: {what}")).collect::<Vec<_>>().join("; ")
-            });
-            let before = need.map_or("hand-over", |need| if neck_first { need.before_neck_first } else { need.before });
-            let waits = if waits.is_empty() { "nothing on these sheets".to_owned() } else { waits };
-            OpenValue { key: resolved.key.to_string(), waits, before }
-        })
-        .collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn the_longest_row_that_fits_wins() {
-        assert_eq!(need_of("wire.tang_depth").unwrap().key, "wire.tang_depth");
-        assert_eq!(need_of("wire.stick").unwrap().key, "wire.");
-        assert_eq!(need_of("markers.side.dot").unwrap().key, "markers.side");
-        assert_eq!(need_of("channels.exit_y").unwrap().key, "channels.exit_");
-        assert!(need_of("finish.coats").is_none());
-    }
+    let open = model.values.iter().filter(|resolved| resolved.value == ResolvedValue::Open);
+    open.map(|resolved| {
+        let need = need_of(&resolved.key, model);
+        let waits = need.map_or_else(String::new, |need| {
+            let here = need.waits.iter().filter(|(sheet, _)| model.lamp.is_some() || !LIT_ONLY.contains(sheet));
+            here.map(|(sheet, what)| format!("{sheet}: {what}")).collect::<Vec<_>>().join("; ")
+        });
+        OpenValue {
+            key: resolved.key.to_string(),
+            waits: if waits.is_empty() { "nothing on these sheets".to_owned() } else { waits },
+            before: need.map_or("hand-over", |need| if neck_first { need.before_neck_first } else { need.before }),
+        }
+    })
+    .collect()
 }

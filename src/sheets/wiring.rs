@@ -2,7 +2,6 @@
 
 use super::{Cell, Data, Hold, Job, Kind, Named, Sheet, Station, Table, Value, View, figures};
 use crate::design::lamps::circuit::{GroupCircuit, battery_hours, total_current};
-use crate::design::lamps::wires::Wires;
 use crate::model::{Known, LampCircuit};
 use crate::rounding;
 use crate::spec::words::{Resistors, Word};
@@ -16,9 +15,9 @@ const MILLI: f64 = 1000.0;
 pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
     let lamps = job.design.lamps.as_ref()?;
     let groups = lamps.groups.as_ref().ok()?;
-    let wires = lamps.wires.as_ref().ok();
-    let files = table(groups, wires, " ");
-    let table = table(groups, wires, ", ");
+    let orders = lamps.orders.as_deref().ok();
+    let files = table(groups, orders, " ");
+    let table = table(groups, orders, ", ");
     let unit = job.unit();
     let back = table.desk(
         "wiring-back",
@@ -58,7 +57,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         station: Station::Solder,
         caution: None,
         data: data(job, groups),
-        views: vec![ways(job, groups, wires), resistors, lamp_boxes(job), back],
+        views: vec![ways(job, groups, orders), resistors, lamp_boxes(job), back],
         tables: vec![files],
         drawings: drawings(job),
         holds: holds(groups),
@@ -73,8 +72,8 @@ fn drawings(job: &Job<'_>) -> Vec<(&'static str, crate::drawing::Drawing)> {
     circuit.into_iter().chain(map).collect()
 }
 
-fn lamps_of(wires: Option<&Wires>, group: usize) -> Option<&[usize]> {
-    Some(&wires?.groups.get(group)?.lamps)
+fn lamps_of(orders: Option<&[Vec<usize>]>, group: usize) -> Option<&[usize]> {
+    Some(orders?.get(group)?)
 }
 
 fn numbers(lamps: &[usize], between: &str) -> String {
@@ -87,7 +86,7 @@ fn at(job: &Job<'_>, supply: impl Fn(&LampCircuit) -> Known<Voltage>) -> String 
     volts.map_or_else(|| "open".to_owned(), |volts| format!("at {}\u{a0}V", rounding::fixed(volts.to_volts(), 1)))
 }
 
-fn table(groups: &[GroupCircuit], wires: Option<&Wires>, between: &str) -> Table {
+fn table(groups: &[GroupCircuit], orders: Option<&[Vec<usize>]>, between: &str) -> Table {
     let mut table = Table::new(
         ID,
         &[
@@ -105,7 +104,7 @@ fn table(groups: &[GroupCircuit], wires: Option<&Wires>, between: &str) -> Table
     for (index, group) in groups.iter().enumerate() {
         table.row(vec![
             (index + 1).into(),
-            lamps_of(wires, index).map_or(Cell::Waits, |lamps| numbers(lamps, between).into()),
+            lamps_of(orders, index).map_or(Cell::Waits, |lamps| numbers(lamps, between).into()),
             group.drop.into(),
             group.exact_resistor.into(),
             group.resistor.into(),
@@ -119,10 +118,10 @@ fn table(groups: &[GroupCircuit], wires: Option<&Wires>, between: &str) -> Table
 }
 
 /// Each group's way in words: `feed 1 → + 1 − → + 2 − → return`.
-fn ways(job: &Job<'_>, groups: &[GroupCircuit], wires: Option<&Wires>) -> Named {
+fn ways(job: &Job<'_>, groups: &[GroupCircuit], orders: Option<&[Vec<usize>]>) -> Named {
     let mut table = Table::new(ID, &[("group", Kind::Count), ("way", Kind::Words)]);
     for index in 0..groups.len() {
-        let way = lamps_of(wires, index).map_or(Cell::Waits, |lamps| {
+        let way = lamps_of(orders, index).map_or(Cell::Waits, |lamps| {
             let stations = lamps.iter().map(|lamp| format!("+\u{a0}{lamp}\u{a0}−")).collect::<Vec<_>>().join(" → ");
             format!("feed\u{a0}{} → {stations} → return", index + 1).into()
         });

@@ -92,22 +92,36 @@ impl Wires {
     }
 }
 
-fn group_way(map: &ChannelMap, stations: &[Vec<Point>; 2], group: &[WiredLamp]) -> GroupWires {
-    let mut crossings: Vec<usize> = Vec::new();
+/// The order of a group: the frets whose cross channels it runs through, and its lamps in the order of the current.
+///
+/// A wire that comes from the treble side meets the treble lamp of a pair first. No place is needed for this, so
+/// the order is known before any channel is.
+fn order(group: &[WiredLamp]) -> (Vec<usize>, Vec<usize>) {
+    let mut frets: Vec<usize> = Vec::new();
     let mut lamps = Vec::new();
     for fret in group.iter().map(|lamp| lamp.fret) {
-        let Some(cross) = map.crosses.iter().position(|cross| cross.fret == fret) else { continue };
-        if crossings.last() == Some(&cross) {
+        if frets.last() == Some(&fret) {
             continue;
         }
         let mut here: Vec<&WiredLamp> = group.iter().filter(|lamp| lamp.fret == fret).collect();
-        if crossings.len() % 2 == 1 {
-            // The wire comes from the treble side: it meets the treble lamp of a pair first.
+        if frets.len() % 2 == 1 {
             here.reverse();
         }
         lamps.extend(here.iter().map(|lamp| lamp.number));
-        crossings.push(cross);
+        frets.push(fret);
     }
+    (frets, lamps)
+}
+
+/// The lamps of each group in the order of the current, + to −, by number.
+pub fn orders(lamps: &[WiredLamp], in_series: usize) -> Vec<Vec<usize>> {
+    lamps.chunks(in_series.max(1)).map(|group| order(group).1).collect()
+}
+
+fn group_way(map: &ChannelMap, stations: &[Vec<Point>; 2], group: &[WiredLamp]) -> GroupWires {
+    let (frets, lamps) = order(group);
+    let cross_of = |fret: &usize| map.crosses.iter().position(|cross| cross.fret == *fret);
+    let crossings: Vec<usize> = frets.iter().filter_map(cross_of).collect();
     let end = map.crosses.len();
     let across = |cross: usize| map.crosses[cross].strip.centre.length();
     let mut length = 0.0;
