@@ -430,8 +430,8 @@ fn every_hold_of_every_sheet_is_signed_off_in_the_order_of_the_work() {
     assert_eq!(
         steps(off),
         [
-            "back", "nut-end", "test-cut", "slots", "drill", "seats", "channels", "dry-test", "radius", "pot", "level",
-            "taper"
+            "billet", "back", "nut-end", "test-cut", "slots", "drill", "seats", "channels", "dry-test", "radius",
+            "pot", "level", "taper"
         ]
     );
     let rows = &off.tables[0].rows;

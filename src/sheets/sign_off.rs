@@ -130,16 +130,16 @@ fn own_holds(job: &Job<'_>) -> Vec<Hold> {
         high: Some(most),
         unit: "mm",
     };
-    if let Some(Ok(moisture)) = job.model.board.moisture.as_ref().map(crate::model::Sourced::get) {
-        holds.push(Hold {
-            step: "billet",
-            what: "moisture of the wood".to_owned(),
-            nominal: Some(moisture.to_parts() * 100.0),
-            low: None,
-            high: None,
-            unit: "%",
-        });
-    }
+    // Measured whether a figure is expected or not.
+    let moisture = job.model.board.moisture.as_ref().and_then(|moisture| moisture.get().ok());
+    holds.push(Hold {
+        step: "billet",
+        what: "moisture of the wood".to_owned(),
+        nominal: moisture.map(|moisture| moisture.to_parts() * 100.0),
+        low: None,
+        high: None,
+        unit: "%",
+    });
     if let (Ok(thickness), Ok(skim)) = (job.model.board.thickness.mm(), job.model.slots.skim.mm()) {
         let tolerance = job.tolerance("thickness");
         let nominal = thickness + skim;
