@@ -60,8 +60,8 @@ fn tables_of_the_other_hand_differ_in_the_sign_of_y_alone() {
     }
 }
 
-/// The points of the geometry layers of a drawing, texts and dimensions left out, as whole micrometres.
-fn geometry(svg: &[u8], layer: &str) -> Vec<(i64, i64)> {
+/// The points of the geometry layers of a drawing, texts and dimensions left out, in millimetres.
+fn geometry(svg: &[u8], layer: &str) -> Vec<(f64, f64)> {
     let text = std::str::from_utf8(svg).unwrap();
     let Some(start) = text.find(&format!("<g id=\"{layer}\"")) else { return Vec::new() };
     let group = &text[start..start + text[start..].find("</g>").unwrap()];
@@ -72,18 +72,16 @@ fn geometry(svg: &[u8], layer: &str) -> Vec<(i64, i64)> {
             .split(|c: char| c.is_ascii_alphabetic() || c == ' ' || c == ',')
             .filter_map(|number| number.parse().ok())
             .collect();
-        points.extend(
-            numbers.chunks_exact(2).map(|pair| ((pair[0] * 1e3).round() as i64, (pair[1] * 1e3).round() as i64)),
-        );
+        points.extend(numbers.chunks_exact(2).map(|pair| (pair[0], pair[1])));
     }
     points
 }
 
 /// The points from their own least x and y, y turned over if `upward` is minus.
-fn from_corner(points: &[(i64, i64)], upward: i64) -> Vec<(i64, i64)> {
-    let turned: Vec<(i64, i64)> = points.iter().map(|(x, y)| (*x, upward * y)).collect();
-    let x = turned.iter().map(|point| point.0).min().unwrap_or(0);
-    let y = turned.iter().map(|point| point.1).min().unwrap_or(0);
+fn from_corner(points: &[(f64, f64)], upward: f64) -> Vec<(f64, f64)> {
+    let turned: Vec<(f64, f64)> = points.iter().map(|(x, y)| (*x, upward * y)).collect();
+    let x = turned.iter().map(|point| point.0).fold(f64::INFINITY, f64::min);
+    let y = turned.iter().map(|point| point.1).fold(f64::INFINITY, f64::min);
     turned.into_iter().map(|point| (point.0 - x, point.1 - y)).collect()
 }
 
@@ -97,8 +95,8 @@ fn drawings_of_the_other_hand_are_drawn_the_other_way_round() {
                 let (right, left) = (own(&right), own(&left));
                 assert_eq!(right.len(), left.len(), "{name} {drawing} {layer}");
                 // From each drawing's own left and upper edge: the margins for texts may differ.
-                let (mirrored, drawn) = (from_corner(&right, -1), from_corner(&left, 1));
-                let near = |a: i64, b: i64| (a - b).abs() <= 2;
+                let (mirrored, drawn) = (from_corner(&right, -1.0), from_corner(&left, 1.0));
+                let near = |a: f64, b: f64| (a - b).abs() <= 0.002;
                 for point in &mirrored {
                     let found = drawn.iter().any(|own| near(point.0, own.0) && near(point.1, own.1));
                     assert!(found, "{name} {drawing} {layer}: nothing at {point:?}");
