@@ -47,8 +47,8 @@ pub struct Document {
 const OBJECTS_TO_A_STREAM: usize = 400;
 /// What stands in the identifier's place until it is known.
 const MARK: &[u8; 16] = b"identifier: none";
-/// Deflate's level: the quickest; level 6 takes three times as long for a file a fifth smaller.
-const LEVEL: u32 = 1;
+/// Deflate's level: three quarters of the time of level 6 for a file two parts in a hundred larger.
+const LEVEL: u32 = 4;
 
 /// Writes a document as PDF.
 pub fn pdf(document: &Document) -> Vec<u8> {

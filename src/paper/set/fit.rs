@@ -180,7 +180,7 @@ fn wish(table: &Table, index: usize, [cell, heading, unit]: [Style; 3], lines: f
             }
             Some(Cell::WriteIn) => {
                 natural = natural.max(24.0);
-                least = least.max(15.0);
+                least = least.max(18.0);
             }
             Some(Cell::Empty) | None => {}
         }
@@ -203,6 +203,26 @@ pub(super) fn parted(text: &Inlines, style: Style) -> (f64, f64) {
     (width(0) - fraction, fraction)
 }
 
+/// Widths of columns that have at least what they need: words get what is over first, since every broken line costs
+/// the whole row; boxes to write in and the like get the rest.
+fn share_scarce(table: &Table, wishes: &[Wish], over: f64) -> Vec<f64> {
+    let of_words = |index: usize| {
+        let has_text = |row: &Row| matches!(row, Row::Cells(cells) if matches!(cells.get(index), Some(Cell::Text(_))));
+        table.columns[index].align == Align::Left && table.rows.iter().any(has_text)
+    };
+    let wanted = |words: bool| {
+        let asking = wishes.iter().enumerate().filter(|(index, _)| of_words(*index) == words);
+        asking.map(|(_, wish)| wish.natural - wish.least).sum::<f64>()
+    };
+    let (by_words, by_others) = (wanted(true), wanted(false));
+    let to_words = (over / by_words.max(1e-9)).min(1.0);
+    let to_others = ((over - to_words * by_words) / by_others.max(1e-9)).clamp(0.0, 1.0);
+    let width = |(index, wish): (usize, &Wish)| {
+        wish.least + (wish.natural - wish.least) * if of_words(index) { to_words } else { to_others }
+    };
+    wishes.iter().enumerate().map(width).collect()
+}
+
 /// Shares the width out among columns that fit; millimetres.
 fn share(table: &Table, wishes: &[Wish], width: f64) -> Vec<f64> {
     let natural: f64 = wishes.iter().map(|wish| wish.natural).sum();
@@ -211,8 +231,7 @@ fn share(table: &Table, wishes: &[Wish], width: f64) -> Vec<f64> {
         return wishes.iter().map(|wish| wish.least * width / least).collect();
     }
     if natural > width {
-        let part = (width - least) / (natural - least);
-        return wishes.iter().map(|wish| wish.least + (wish.natural - wish.least) * part).collect();
+        return share_scarce(table, wishes, width - least);
     }
     let mut widths: Vec<f64> = wishes.iter().map(|wish| wish.natural).collect();
     let mut spare = width - natural;

@@ -38,13 +38,14 @@ pub(crate) struct Rows {
 
 impl Rows {
     /// From the roomiest to the tightest.
-    pub(crate) const LEVELS: [Self; 6] = [
+    pub(crate) const LEVELS: [Self; 7] = [
         Self { bench: 7.4, desk: 4.8, white: 1.25 },
         Self { bench: 7.0, desk: 4.5, white: 1.15 },
         Self { bench: 6.7, desk: 4.2, white: 1.0 },
         Self { bench: 6.2, desk: 3.9, white: 1.0 },
         Self { bench: 5.7, desk: 3.6, white: 0.85 },
         Self { bench: 5.2, desk: 3.3, white: 0.7 },
+        Self { bench: 4.9, desk: 3.2, white: 0.55 },
     ];
     /// The first of them that is not given up for a larger drawing.
     pub(crate) const EASY: usize = 3;
