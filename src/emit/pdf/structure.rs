@@ -105,7 +105,8 @@ fn entry(
     mut kids: Vec<Object>,
     page_ids: &[ObjectId],
 ) -> Dictionary {
-    let mut entry = dictionary! { "Type" => "StructElem", "S" => name(element.role), "P" => parent };
+    // Its type may be left out (table 323): there are thousands of them.
+    let mut entry = dictionary! { "S" => name(element.role), "P" => parent };
     if let Some((home, _)) = stretches.first() {
         entry.set("Pg", page_ids[*home]);
         kids.extend(stretches.iter().map(|(page, stretch)| {
