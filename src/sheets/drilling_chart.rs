@@ -382,20 +382,21 @@ fn data(job: &Job<'_>, blocks: &[Block]) -> Data {
     data
 }
 
+/// A card for the stop of each hole of the board that has a bottom, and for the bit of each that goes through.
 fn settings(job: &Job<'_>, blocks: &[Block]) -> Vec<MachineSetting> {
-    blocks
-        .iter()
-        .filter(|block| block.part == "board")
+    let on_board = blocks.iter().filter(|block| block.part == "board" && block.diameter.is_finite());
+    on_board
         .filter_map(|block| {
-            let depth = block.depth.filter(|depth| depth.is_finite())?;
-            Some(MachineSetting {
-                station: Station::Drill,
-                label: format!("stop for {}", block.name),
-                value: job.length(depth),
-                unit: job.unit_word().to_owned(),
-                tolerance: String::new(),
-                note: format!("bit {} mm", super::table::size(block.diameter)),
-            })
+            let bit = super::table::size(block.diameter);
+            let (label, value, unit, note) = match block.depth {
+                None => (format!("bit for {}", block.name), bit, "mm", "through, square to the back".to_owned()),
+                Some(depth) if depth.is_finite() => {
+                    (format!("stop for {}", block.name), job.length(depth), job.unit_word(), format!("bit {bit} mm"))
+                }
+                Some(_) => return None,
+            };
+            let (unit, tolerance) = (unit.to_owned(), String::new());
+            Some(MachineSetting { station: Station::Drill, label, value, unit, tolerance, note })
         })
         .collect()
 }

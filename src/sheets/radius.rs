@@ -145,16 +145,19 @@ fn holds(job: &Job<'_>, face: &Face) -> Vec<Hold> {
         .collect()
 }
 
+/// A card for the block, and one for the caul that presses the frets in.
 fn settings(job: &Job<'_>, face: &Face) -> Vec<MachineSetting> {
-    radii(job, face)
-        .into_iter()
-        .map(|(label, radius)| MachineSetting {
-            station: Station::Sander,
-            label: format!("radius, {}", label.to_lowercase()),
-            value: job.length(radius),
-            unit: job.unit_word().to_owned(),
-            tolerance: String::new(),
-            note: job.other_length(radius),
-        })
-        .collect()
+    let radii = radii(job, face);
+    let one = radii.len() == 1;
+    let card = |station: Station, what: &str, (label, radius): &(String, f64)| MachineSetting {
+        station,
+        label: if one { format!("radius of the {what}") } else { format!("{what}, {}", label.to_lowercase()) },
+        value: job.length(*radius),
+        unit: job.unit_word().to_owned(),
+        tolerance: String::new(),
+        note: job.other_length(*radius),
+    };
+    let blocks = radii.iter().map(|radius| card(Station::Sander, "block", radius));
+    let cauls = radii.iter().map(|radius| card(Station::Press, "caul", radius));
+    blocks.chain(cauls).collect()
 }

@@ -1,7 +1,10 @@
-//! `set-up-cards`: one card for each number that a machine is set to, with the stamp of the sheet it comes from.
+//! `set-up-cards`: one card for each number that a machine is set to, and the sizes of the jigs, each with the stamp
+//! of the sheet it comes from: a changed number sends its card and its jig to the bin with that sheet.
 
-use super::{Data, Job, MachineSetting, Sheet, Station, Value};
-use crate::spec::words::Side;
+use super::{Cell, Data, Job, Kind, MachineSetting, Named, Sheet, Station, Table, Value, View};
+use crate::design::board::edges::Edge;
+use crate::rounding;
+use crate::spec::words::{Method, Side};
 
 const ID: &str = "set-up-cards";
 
@@ -34,12 +37,8 @@ pub(super) fn sheet(job: &Job<'_>, sheets: &[Sheet]) -> Option<Sheet> {
     // Two cards side by side: a card that stands alone in its row is still a card.
     let rows: Vec<Data> = list.chunks(2).map(|pair| Data::from([("cards", Value::from(pair.to_vec()))])).collect();
     data.insert("rows", rows.into());
-    data.insert("unit", job.unit_word().into());
-    if let Ok(edges) = job.design.edges {
-        for (name, side) in [("taper_bass", Side::Bass), ("taper_treble", Side::Treble)] {
-            data.insert(name, crate::rounding::fixed(edges.on(side).taper().to_degrees(), 2).into());
-        }
-    }
+    let jigs = jigs(job, sheets);
+    data.insert("has_jigs", (!jigs.rows.is_empty()).into());
     Some(Sheet {
         id: ID,
         title: "Set-up cards",
@@ -51,10 +50,155 @@ pub(super) fn sheet(job: &Job<'_>, sheets: &[Sheet]) -> Option<Sheet> {
         caution: None,
         data,
         tables: Vec::new(),
-        views: Vec::new(),
+        views: vec![jigs_at_bench(job, &jigs)],
         drawings: Vec::new(),
         holds: Vec::new(),
         settings: Vec::new(),
         unit: job.unit(),
     })
+}
+
+/// The jigs that the sheets made so far call for, with their sizes as printed.
+fn jigs(job: &Job<'_>, sheets: &[Sheet]) -> Table {
+    let mut table = Table::new("jigs", &["jig", "size", "source"].map(|key| (key, Kind::Words)));
+    let mut add = |jig: String, size: String, id: &str| {
+        if let Some(sheet) = sheets.iter().find(|sheet| sheet.id == id) {
+            table.row(vec![jig.into(), size.into(), format!("{} · {}", sheet.title, sheet.stamp(job)).into()]);
+        }
+    };
+    if let Some((first, last)) = stop_strip(job, sheets) {
+        let size = format!("first stop {first}, last {last}");
+        add("stop strip, one stop a slot".to_owned(), size, "fret-table");
+    }
+    for (edge, size) in taper_sleds(job) {
+        add(format!("taper sled{edge}"), size, "taper");
+    }
+    for setting in settings_of(sheets, "radius", Station::Sander) {
+        let size = format!("{}\u{a0}{}", setting.value, setting.unit);
+        add(format!("cradle for the face, {}", setting.label), size, "radius");
+    }
+    for (id, station) in [("slot-depth", Station::Saw), ("lamp-seats", Station::Drill)] {
+        for setting in settings_of(sheets, id, station).filter(|setting| setting.label != super::slot_depth::KERF) {
+            let size = format!("{}\u{a0}{}", setting.value, setting.unit);
+            add(format!("depth block, {}", setting.label), size, id);
+        }
+    }
+    if let Some(pieces) = table_of(sheets, "fret-wire").map(|table| table.rows.len()) {
+        add("numbered fret block".to_owned(), format!("{pieces} holes"), "fret-wire");
+    }
+    table
+}
+
+fn jigs_at_bench(job: &Job<'_>, jigs: &Table) -> Named {
+    jigs.bench(
+        "jigs",
+        job.unit(),
+        &[
+            View::column("jig", "jig").strong(),
+            View::column("size", "size"),
+            View::column("source", "sheet and stamp"),
+            View::Tick("made".to_owned()),
+            View::WriteIn("proved".to_owned()),
+        ],
+    )
+}
+
+fn settings_of<'a>(sheets: &'a [Sheet], id: &'a str, station: Station) -> impl Iterator<Item = &'a MachineSetting> {
+    let sheet = sheets.iter().find(|sheet| sheet.id == id);
+    sheet.into_iter().flat_map(|sheet| &sheet.settings).filter(move |setting| setting.station == station)
+}
+
+fn table_of<'a>(sheets: &'a [Sheet], id: &str) -> Option<&'a Table> {
+    sheets.iter().find(|sheet| sheet.id == id)?.tables.first()
+}
+
+/// The first and the last stop, where straight slots are cut by one.
+fn stop_strip(job: &Job<'_>, sheets: &[Sheet]) -> Option<(String, String)> {
+    if job.model.slots.method.get() != Ok(Method::Stop) || job.design.layout.as_ref().is_ok_and(|layout| layout.fan) {
+        return None;
+    }
+    let table = table_of(sheets, "fret-table")?;
+    let stop = table.index("stop_mm");
+    let text = |row: &Vec<Cell>| match row[stop] {
+        Cell::Figure(stop) => Some(job.length_with_unit(stop)),
+        _ => None,
+    };
+    Some((text(table.rows.first()?)?, text(table.rows.last()?)?))
+}
+
+/// The sleds that hold the taper's angle: one where both edges are alike, else one for each edge.
+fn taper_sleds(job: &Job<'_>) -> Vec<(&'static str, String)> {
+    let (Ok(edges), Ok(outline)) = (&job.design.edges, &job.design.outline) else { return Vec::new() };
+    let size = |edge: Edge| {
+        let degrees = rounding::fixed(edge.taper().to_degrees(), 3);
+        let (near, far) = (outline.squared_end, outline.end.x);
+        let opens = job.length_with_unit(edge.half(far) - edge.half(near));
+        format!("{degrees}°: {opens} over {}", job.length_with_unit(far - near))
+    };
+    let [bass, treble] = Side::BOTH.map(|side| size(edges.on(side)));
+    if bass == treble { vec![("", bass)] } else { vec![(", bass edge", bass), (", treble edge", treble)] }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::Design;
+    use crate::diag::Report;
+    use crate::model::resolve;
+    use crate::source::{SourceFile, Sources};
+    use crate::spec;
+    use crate::units::WorkingUnit;
+
+    /// Asks something of the sheets of a changed sample commission.
+    fn with_sheets<T>(text: &str, ask: impl FnOnce(&Job<'_>, &[Sheet]) -> T) -> T {
+        let mut sources = Sources::default();
+        let mut report = Report::default();
+        let file = sources.add(SourceFile::new("sample.toml", text));
+        let written = spec::read(&sources, file, &mut report);
+        let model = resolve::resolve(&written, None, &mut report).unwrap();
+        assert!(!report.has_errors(), "{:?}", report.findings());
+        let design = Design::of(&model);
+        let job = Job { model: &model, design: &design, findings: &[], left_out: &[] };
+        let sheets = crate::sheets::make(&job);
+        ask(&job, &sheets)
+    }
+
+    fn jigs_of(text: &str) -> Vec<String> {
+        with_sheets(text, |job, sheets| {
+            let words = |cell: &Cell| crate::sheets::table::printed(cell, Kind::Words, WorkingUnit::Millimetre);
+            jigs(job, sheets).rows.iter().map(|row| words(&row[0])).collect()
+        })
+    }
+
+    const LIT: &str = include_str!("../diag/pages/_lit.toml");
+
+    #[test]
+    fn a_jig_is_listed_for_each_sheet_that_calls_for_one() {
+        let jigs = jigs_of(LIT);
+        for jig in ["stop strip, one stop a slot", "taper sled", "numbered fret block", "depth block, slot depth"] {
+            assert!(jigs.iter().any(|own| own == jig), "{jig}: {jigs:?}");
+        }
+        assert!(jigs.iter().any(|jig| jig.starts_with("depth block, seat, stop A")), "{jigs:?}");
+    }
+
+    #[test]
+    fn a_card_carries_the_stamp_of_its_own_sheet() {
+        with_sheets(LIT, |job, sheets| {
+            let cards = sheets.iter().find(|sheet| sheet.id == ID).unwrap();
+            let Value::List(rows) = &cards.data["rows"] else { panic!() };
+            let mut seen = 0;
+            for row in rows {
+                let Value::List(cards) = &row["cards"] else { panic!() };
+                for card in cards {
+                    let Value::Words(source) = &card["source"] else { panic!() };
+                    let own = |sheet: &&Sheet| *source == format!("{} · stamp {}", sheet.title, sheet.stamp(job));
+                    let sheet = sheets.iter().find(own).unwrap();
+                    let is_its = |setting: &MachineSetting| card["value"] == setting.value.as_str().into();
+                    assert!(sheet.settings.iter().any(is_its), "{source}");
+                    seen += 1;
+                }
+            }
+            assert_eq!(seen, sheets.iter().map(|sheet| sheet.settings.len()).sum::<usize>());
+        });
+    }
 }

@@ -243,16 +243,28 @@ fn holds(job: &Job<'_>) -> Vec<Hold> {
     holds
 }
 
+/// What the card of the blade's own width says.
+pub(super) const KERF: &str = "kerf";
+
+/// A card for the blade and one for each of its depths.
 fn cards(job: &Job<'_>, settings: &[BladeSetting]) -> Vec<MachineSetting> {
-    settings
-        .iter()
-        .map(|setting| MachineSetting {
-            station: Station::Saw,
-            label: "slot depth".to_owned(),
-            value: job.length(setting.set),
-            unit: job.unit_word().to_owned(),
-            tolerance: job.tolerance_text("slot depth"),
-            note: format!("frets {}", frets_in_words(&setting.frets)),
-        })
-        .collect()
+    let slots = &job.model.slots;
+    let blade = slots.blade.as_ref().and_then(|blade| blade.get().ok()).unwrap_or_default();
+    let kerf = slots.kerf.mm().ok().map(|kerf| MachineSetting {
+        station: Station::Saw,
+        label: KERF.to_owned(),
+        value: job.length(kerf),
+        unit: job.unit_word().to_owned(),
+        tolerance: job.tolerance_text("kerf"),
+        note: blade,
+    });
+    let depths = settings.iter().map(|setting| MachineSetting {
+        station: Station::Saw,
+        label: "slot depth".to_owned(),
+        value: job.length(setting.set),
+        unit: job.unit_word().to_owned(),
+        tolerance: job.tolerance_text("slot depth"),
+        note: format!("frets {}", frets_in_words(&setting.frets)),
+    });
+    kerf.into_iter().chain(depths).collect()
 }
