@@ -63,7 +63,9 @@ fn jigs(job: &Job<'_>, sheets: &[Sheet]) -> Table {
     let mut table = Table::new("jigs", &["jig", "size", "source"].map(|key| (key, Kind::Words)));
     let mut add = |jig: String, size: String, id: &str| {
         if let Some(sheet) = sheets.iter().find(|sheet| sheet.id == id) {
-            table.row(vec![jig.into(), size.into(), format!("{} · {}", sheet.title, sheet.stamp(job)).into()]);
+            // A stamp is read as one thing: it stays on its line.
+            let stamp = sheet.stamp(job).as_str().replace(' ', "\u{a0}");
+            table.row(vec![jig.into(), size.into(), format!("{} · {stamp}", sheet.title).into()]);
         }
     };
     if let Some((first, last)) = stop_strip(job, sheets) {
