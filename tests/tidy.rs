@@ -133,8 +133,17 @@ fn no_file_holds_more_than_one_concept() {
 
 #[test]
 fn only_the_command_line_touches_files_environment_and_clock() {
-    const OUTSIDE: [&str; 7] =
-        ["std::fs", "std::env", "std::process", "SystemTime", "Instant::now", "std::net", "std::thread"];
+    // A scope of threads that ends with its function leaves nothing outside it; any other thread would.
+    const OUTSIDE: [&str; 8] = [
+        "std::fs",
+        "std::env",
+        "std::process",
+        "SystemTime",
+        "Instant::now",
+        "std::net",
+        "thread::spawn",
+        "thread::sleep",
+    ];
     for file in sources().iter().filter(|file| !["cli", "main"].contains(&module(&file.path))) {
         let code = code(&file.text);
         let found: Vec<_> = OUTSIDE.iter().filter(|what| code.contains(**what)).collect();

@@ -41,13 +41,10 @@ pub(super) fn bind(job: &Job<'_>, mut sheets: Vec<Sheet>, paper: Paper) -> Bound
     let stamp = packet_stamp(job, &sheets, &stamps);
     let total = sheets.len() + 1;
     let frame = |sheet: &Sheet, stamp: &Stamp, number: usize| frame(job, sheet, stamp, (number, total), paper);
-    let mut frames: Vec<Frame> = Vec::with_capacity(total);
-    let mut compositions: Vec<Composition> = Vec::with_capacity(total);
-    for (index, (sheet, stamp)) in sheets.iter().zip(&stamps).enumerate() {
-        let frame = frame(sheet, stamp, index + 2);
-        compositions.push(compose(&set(engine, job, sheet, &frame)));
-        frames.push(frame);
-    }
+    let mut frames: Vec<Frame> =
+        sheets.iter().zip(&stamps).enumerate().map(|(index, (sheet, stamp))| frame(sheet, stamp, index + 2)).collect();
+    let mut compositions =
+        in_two_halves(sheets.len(), |index| compose(&set(engine, job, &sheets[index], &frames[index])));
     let counts: Vec<usize> = compositions.iter().map(Composition::page_count).collect();
     // The cover's own length shifts the pages it lists, but no figure's width shifts the cover's length.
     let set_cover = |cover_pages: usize| {
@@ -74,6 +71,20 @@ pub(super) fn bind(job: &Job<'_>, mut sheets: Vec<Sheet>, paper: Paper) -> Bound
     let mut bound = Bound { sheets, stamps, stamp, pages, document, compositions, frames };
     bound.document = bound.document_of(|_| true);
     bound
+}
+
+/// Makes something for each number below `count`, in order: every other one on a second thread.
+///
+/// What is made depends on its number alone, so the result is the same however the work is shared.
+fn in_two_halves<T: Send>(count: usize, make: impl Fn(usize) -> T + Sync) -> Vec<T> {
+    let every_other = |first: usize| (first..count).step_by(2).map(&make).collect::<Vec<T>>();
+    let (even, odd) = std::thread::scope(|scope| {
+        let odd = scope.spawn(|| every_other(1));
+        (every_other(0), odd.join())
+    });
+    let odd = odd.unwrap_or_else(|panic| std::panic::resume_unwind(panic));
+    let mut odd = odd.into_iter();
+    even.into_iter().flat_map(|even| [Some(even), odd.next()]).flatten().collect()
 }
 
 impl Bound {

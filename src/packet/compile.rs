@@ -60,29 +60,42 @@ fn number(spec: &Spec) -> Option<Number> {
 fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>) -> Packet {
     let paper = options.paper.or_else(|| job.model.commission.paper.get().ok()).unwrap_or(Paper::A4);
     let bound = bind::bind(job, sheets::make(job), paper);
-    let mut files = vec![PacketFile { path: "packet.pdf".to_owned(), bytes: emit::pdf::pdf(&bound.document) }];
+    // The document takes as long as all other files together: each on a thread of its own.
+    let (document, others) = std::thread::scope(|scope| {
+        let others = scope.spawn(|| tables_and_drawings(&bound));
+        (emit::pdf::pdf(&bound.document), others.join())
+    });
+    let mut files = others.unwrap_or_else(|panic| std::panic::resume_unwind(panic));
+    files.push(PacketFile { path: "packet.pdf".to_owned(), bytes: document });
     if !options.only.is_empty() {
         let document = bound.only(&options.only);
         files.push(PacketFile { path: "only.pdf".to_owned(), bytes: emit::pdf::pdf(&document) });
     }
+    files.push(PacketFile { path: "packet.json".to_owned(), bytes: record::packet_json(inputs, job, &bound) });
+    files.sort_by(|a, b| a.path.cmp(&b.path));
+    let manifest = record::manifest_json(inputs, job, &bound, &files);
+    files.push(PacketFile { path: "manifest.json".to_owned(), bytes: manifest });
+    files.sort_by(|a, b| a.path.cmp(&b.path));
+    Packet { files }
+}
+
+/// The tables and drawings of all sheets; a drawing that two sheets show is one file.
+fn tables_and_drawings(bound: &Bound) -> Vec<PacketFile> {
+    let mut files: Vec<PacketFile> = Vec::new();
     for sheet in &bound.sheets {
         for table in &sheet.tables {
             let path = format!("tables/{}.csv", table.name);
             files.push(PacketFile { path, bytes: emit::csv::csv(table) });
         }
         for (name, drawing) in &sheet.drawings {
-            let picture = drawing.place(DRAWING_ROOM);
-            let svg = emit::svg::svg(&picture, &drawing.title);
-            files.push(PacketFile { path: format!("drawings/{name}.svg"), bytes: svg.into_bytes() });
+            let path = format!("drawings/{name}.svg");
+            if files.iter().all(|file| file.path != path) {
+                let svg = emit::svg::svg(&drawing.place(DRAWING_ROOM), &drawing.title);
+                files.push(PacketFile { path, bytes: svg.into_bytes() });
+            }
         }
     }
-    files.push(PacketFile { path: "packet.json".to_owned(), bytes: record::packet_json(inputs, job, &bound) });
-    files.sort_by(|a, b| a.path.cmp(&b.path));
-    files.dedup_by(|a, b| a.path == b.path);
-    let manifest = record::manifest_json(inputs, job, &bound, &files);
-    files.push(PacketFile { path: "manifest.json".to_owned(), bytes: manifest });
-    files.sort_by(|a, b| a.path.cmp(&b.path));
-    Packet { files }
+    files
 }
 
 /// The room a drawing gets in a file of its own: a landscape A3 sheet's drawing space, in millimetres (ISO 5457).
