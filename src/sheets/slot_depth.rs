@@ -84,6 +84,11 @@ fn settings(job: &Job<'_>) -> Vec<BladeSetting> {
     settings
 }
 
+/// Whether the board is never radiused.
+fn stays_flat(job: &Job<'_>) -> bool {
+    job.design.face.is_ok_and(|face| face.is_flat())
+}
+
 /// How much of a slot is left at its lower end once the face is radiused; in a radiused face, the tang's room.
 fn left_at_ends(job: &Job<'_>, row: &SlotDepth) -> Known<f64> {
     let (set, skim) = (job.set_up(row.setting?), job.model.slots.skim.mm()?);
@@ -176,7 +181,7 @@ fn data(job: &Job<'_>, settings: &[BladeSetting]) -> Data {
         && let Some(row) = depths.fret(fret)
     {
         data.insert("deepest_fret", fret.into());
-        if let Ok(left) = left_at_ends(job, row) {
+        if let (false, Ok(left)) = (stays_flat(job), left_at_ends(job, row)) {
             data.insert("left_at_ends", job.length(left).into());
         }
     }
@@ -223,6 +228,7 @@ fn holds(job: &Job<'_>) -> Vec<Hold> {
         })
         .collect();
     if let Ok(fret) = depths.deepest_fret
+        && !stays_flat(job)
         && let Some(row) = depths.fret(fret)
         && let (Ok(left), Ok(tang)) = (left_at_ends(job, row), job.model.wire.tang_depth.mm())
     {
