@@ -1,8 +1,9 @@
 //! `fret-table`: where every slot lies, from the squared end.
 
-use super::{Data, Hold, Job, Kind, Named, Sheet, Station, Table, View, figures};
+use super::{Cell, Data, Hold, Job, Kind, Named, Sheet, Station, Table, View, figures};
 use crate::design::formulas::stop_for_slot;
 use crate::model::Known;
+use crate::paper::Place;
 use crate::spec::words::{Method, NutAt, Side};
 
 const ID: &str = "fret-table";
@@ -12,10 +13,13 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
     let table = table(job)?;
     let unit = job.unit();
     let by_stop = job.model.slots.method.get() == Ok(Method::Stop) && !is_fan(job) && table.knows("stop_mm");
-    let bench = table.bench("fret-table", unit, &bench_views(job, by_stop));
+    // What lies under some strings only is no part of the sled's sequence: it has a table of its own.
+    let by_hand = partial_numbers(job);
+    let bench =
+        table.view("fret-table", unit, Place::Bench, &bench_views(job, by_stop), |row| !is_one_of(row, &by_hand));
     let back = table.desk("fret-table-back", unit, &back_views(job));
     let mut views = vec![bench, back];
-    views.extend(partial_frets(job));
+    views.extend(partial_frets(job, &table));
     Some(Sheet {
         id: ID,
         title: "Fret table",
@@ -63,6 +67,7 @@ fn table(job: &Job<'_>) -> Option<Table> {
         ],
     );
     let marked = crate::design::board::markers::marked_frets(model, layout).unwrap_or_default();
+    let by_hand = partial_numbers(job);
     let first = usize::from(model.frets.nut_at.get() != Ok(NutAt::ZeroFret));
     for fret in first..=layout.last() {
         let line = layout.fret(fret)?;
@@ -87,7 +92,9 @@ fn table(job: &Job<'_>) -> Option<Table> {
             line.x.into(),
             gap.into(),
             from_end.into(),
-            from_end.and_then(|from_end| Ok(stop_for_slot(from_end, model.slots.kerf.mm()?))).into(),
+            (!by_hand.contains(&fret))
+                .then(|| from_end.and_then(|from_end| Ok(stop_for_slot(from_end, model.slots.kerf.mm()?))))
+                .into(),
             design.edges.map(|edges| edges.width(line.x)).into(),
             layout.band(fret).into(),
             end(Side::Bass).map(|end| end.x).into(),
@@ -102,38 +109,76 @@ fn table(job: &Job<'_>) -> Option<Table> {
     Some(table)
 }
 
-/// The frets that lie under some strings only: cut by hand, each from a place across to another.
-fn partial_frets(job: &Job<'_>) -> Option<Named> {
+/// The frets that lie under some strings only.
+fn partial_numbers(job: &Job<'_>) -> Vec<usize> {
+    let partial = job.model.frets.partial.get().unwrap_or_default();
+    partial.iter().filter_map(|one| usize::try_from(one.fret).ok()).collect()
+}
+
+fn is_one_of(row: &[Cell], frets: &[usize]) -> bool {
+    matches!(row[0], Cell::Count(fret) if usize::try_from(fret).is_ok_and(|fret| frets.contains(&fret)))
+}
+
+/// The partial frets: marked like the others, cut by hand from a place across to another.
+fn partial_frets(job: &Job<'_>, frets: &Table) -> Option<Named> {
     let slots = job.design.slots.as_ref().ok()?;
-    let mut table =
-        Table::new("partial-frets", &[("fret", Kind::Count), ("bass", Kind::Words), ("treble", Kind::Words)]);
-    for slot in slots.iter().filter_map(|(_, slot)| slot.ok()).filter(|slot| slot.is_partial()) {
-        let end = |reaches: bool, place: f64, side: Side| {
-            if reaches {
-                format!("the {} edge", side.word())
-            } else {
-                format!("{} of the centreline", job.across(place))
-            }
+    let places: &[&'static str] = if is_fan(job) { &["blank_bass_mm", "blank_treble_mm"] } else { &["from_end_mm"] };
+    let mut columns = vec![("fret", Kind::Count)];
+    columns.extend(places.iter().map(|key| (*key, Kind::Length)));
+    columns.extend([("bass", Kind::Words), ("treble", Kind::Words)]);
+    let mut table = Table::new("partial-frets", &columns);
+    let by_hand = partial_numbers(job);
+    for row in frets.rows.iter().filter(|row| is_one_of(row, &by_hand)) {
+        let slot = slots.iter().find(|(fret, _)| row[0] == Cell::from(*fret)).map(|(_, slot)| *slot)?;
+        let end = |side: Side| -> Cell {
+            let words = slot.map(|slot| {
+                let reaches = slot.reaches[usize::from(side == Side::Treble)];
+                if reaches {
+                    format!("the {} edge", side.word())
+                } else {
+                    format!("{} of the centreline", job.across(slot.cut_end(side).y))
+                }
+            });
+            words.into()
         };
-        table.row(vec![
-            slot.fret.into(),
-            end(slot.reaches[0], slot.cut.start.y, Side::Bass).into(),
-            end(slot.reaches[1], slot.cut.end.y, Side::Treble).into(),
-        ]);
+        let mut cells = vec![row[0].clone()];
+        cells.extend(places.iter().map(|key| row[frets.index(key)].clone()));
+        cells.extend([end(Side::Bass), end(Side::Treble)]);
+        table.row(cells);
     }
-    (!table.rows.is_empty()).then(|| {
-        table.bench(
-            "partial-frets",
-            job.unit(),
-            &[
-                View::column("fret", "fret").strong(),
-                View::column("bass", "stop the cut at").strong(),
-                View::column("treble", "and at").strong(),
-                View::Tick("stop set".to_owned()),
-                View::Tick("cut".to_owned()),
-            ],
-        )
-    })
+    let mut views = vec![View::column("fret", "fret").strong()];
+    views.extend(place_views(job));
+    views.extend([
+        View::column("bass", "stop the cut at").strong(),
+        View::column("treble", "and at").strong(),
+        View::Tick("marked".to_owned()),
+        View::Tick("stop set".to_owned()),
+        View::Tick("cut".to_owned()),
+    ]);
+    (!table.rows.is_empty()).then(|| table.bench("partial-frets", job.unit(), &views))
+}
+
+/// Where a fret is marked: on both edges of the blank, or once from the squared end.
+fn place_views(job: &Job<'_>) -> Vec<View> {
+    if is_fan(job) {
+        vec![
+            View::column("blank_bass_mm", "on the bass edge of the blank").main(),
+            View::column("blank_treble_mm", "on the treble edge of the blank").main(),
+        ]
+    } else {
+        vec![View::column("from_end_mm", "from the squared end").main()]
+    }
+}
+
+/// The nut's line on a fan, where no slot of its own stands in the table: marked on both edges like a fret.
+fn nut_line(job: &Job<'_>, data: &mut Data) {
+    let Ok(layout) = &job.design.layout else { return };
+    let (Ok(end), Ok(width)) = (job.design.squared_end, job.design.blank_width) else { return };
+    if layout.fan && job.model.frets.nut_at.get() != Ok(NutAt::ZeroFret) {
+        let on = |side: Side| job.length(layout.zero_line().at(side.toward_treble() * width / 2.0) - end);
+        data.insert("nut_bass", on(Side::Bass).into());
+        data.insert("nut_treble", on(Side::Treble).into());
+    }
 }
 
 /// One dot for a single marker, two for a pair.
@@ -147,14 +192,9 @@ fn mark(marked: &[(usize, bool)], fret: usize) -> &'static str {
 
 fn bench_views(job: &Job<'_>, by_stop: bool) -> Vec<View> {
     let mut views = vec![View::column("fret", "fret").strong(), View::column("mark", "mark")];
-    if is_fan(job) {
-        views.push(View::column("blank_bass_mm", "on the bass edge of the blank").main());
-        views.push(View::column("blank_treble_mm", "on the treble edge of the blank").main());
-    } else {
-        views.push(View::column("from_end_mm", "from the squared end").main());
-        if by_stop {
-            views.push(View::column("stop_mm", "stop").strong());
-        }
+    views.extend(place_views(job));
+    if by_stop {
+        views.push(View::column("stop_mm", "stop").strong());
     }
     views.push(View::Tick("marked".to_owned()));
     views.push(View::Tick("cut".to_owned()));
@@ -198,12 +238,8 @@ fn data(job: &Job<'_>, by_stop: bool) -> Data {
         data.insert("behind_zero", job.length(0.0 - end).into());
         data.insert("zero_line_is_end", (end.abs() < 1e-9).into());
     }
-    let partial = job
-        .design
-        .slots
-        .as_ref()
-        .is_ok_and(|slots| slots.iter().any(|(_, slot)| slot.is_ok_and(|slot| slot.is_partial())));
-    data.insert("partial", partial.into());
+    data.insert("partial", (!partial_numbers(job).is_empty()).into());
+    nut_line(job, &mut data);
     if let Ok(width) = job.design.blank_width {
         data.insert("blank_width", job.length(width).into());
     }
