@@ -77,9 +77,12 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
     })
 }
 
+/// The fret between the ends that the bench checks at, where the board has it.
+pub(super) const CHECKED_FRET: usize = 12;
+
 /// The bench works at both ends and checks between.
 fn at_bench(name: &str) -> bool {
-    ["nut", "fret 12", "last fret", "board end"].contains(&name)
+    ["nut", "last fret", "board end"].contains(&name) || name == format!("fret {CHECKED_FRET}")
 }
 
 fn places(job: &Job<'_>) -> Option<Vec<Place>> {
@@ -147,7 +150,7 @@ fn table(job: &Job<'_>, places: &[Place]) -> Table {
 }
 
 /// Half width to plane to: the finished one, less the binding that is still to be glued on.
-fn plane_to(job: &Job<'_>, side: Side, place: f64) -> Known<f64> {
+pub(super) fn plane_to(job: &Job<'_>, side: Side, place: f64) -> Known<f64> {
     let edge = job.design.edges?.on(side);
     Ok(edge.half(place) - inset_across(job.model.board.binding.mm()?, edge.taper()))
 }

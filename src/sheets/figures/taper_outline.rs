@@ -1,5 +1,6 @@
 //! The tapered outline with its half widths from the centreline at three stations.
 
+use super::super::taper::{CHECKED_FRET, plane_to};
 use super::Job;
 use super::view::View;
 use super::words::{near_corner, outline_with_edges, to_the_nut, zero_line_name};
@@ -25,31 +26,40 @@ pub fn taper_outline(job: &Job<'_>) -> Known<Drawing> {
     drawing.remark = "face up".to_owned();
     drawing.scaling = Scaling::Stretched;
     outline_with_edges(&mut drawing, &view, outline);
-    let octave = usize::try_from(layout.divisions).unwrap_or(usize::MAX).min(layout.last());
+    let binding = job.model.board.binding.mm()?;
+    let square = StationLine { x: outline.squared_end, slant: 0.0 };
+    if binding > 0.0 {
+        // What is planed is the wood; the binding comes after.
+        drawing.remark = "face up, half widths without the binding".to_owned();
+        for side in Side::BOTH {
+            let ends = [&square, &outline.end].map(|line| view.at(edges.on(side).meets(line, binding)));
+            drawing.line(Layer::Outline, ends[0], ends[1], Pen::Thin);
+        }
+    }
+    let checked = CHECKED_FRET.min(layout.last());
     let zero = layout.zero_line().x;
-    let middle = layout.fret(octave).map_or(outline.end.x / 2.0, |line| line.x);
-    let end = if layout.fan { "END, on the centreline" } else { "END" };
+    let middle = layout.fret(checked).map_or(outline.end.x / 2.0, |line| line.x);
     let stations = [
         (zero, DrawingSide::Left, zero_line_name(job).to_owned()),
-        (middle, DrawingSide::Right, format!("fret {octave}")),
-        (outline.end.x, DrawingSide::Right, end.to_owned()),
+        (middle, DrawingSide::Right, format!("fret {checked}")),
+        (outline.end.x, DrawingSide::Right, "END".to_owned()),
     ];
     for (index, (x, away, _)) in stations.iter().enumerate() {
-        let across = |side: Side| side.toward_treble() * edges.on(side).half(*x);
-        let line = Side::BOTH.map(|side| view.at(Point::new(*x, across(side))));
+        let across = |side: Side| Ok(side.toward_treble() * plane_to(job, side, *x)?);
+        let ends: [f64; 2] = [across(Side::Bass)?, across(Side::Treble)?];
+        let line = ends.map(|across| view.at(Point::new(*x, across)));
         if index < 2 {
             drawing.line(Layer::Slots, line[0], line[1], Pen::Thin);
         }
-        for (side, edge) in Side::BOTH.into_iter().zip(line) {
+        for (across, edge) in ends.into_iter().zip(line) {
             let centre = view.at(Point::new(*x, 0.0));
-            let dimension = Linear::outside(centre, edge, *away, job.length(across(side).abs()));
+            let dimension = Linear::outside(centre, edge, *away, job.length(across.abs()));
             // Inside the board the figures stand at their station; at the ends they stand outside.
             let row = if index == 1 { Row::At(5.0) } else { Row::Outside };
             drawing.dimension(Linear { row, ..dimension }.lettering(Lettering::STRONG));
         }
     }
     let top = view.top();
-    let square = StationLine { x: outline.squared_end, slant: 0.0 };
     let on_edge = |x: f64| view.at(edges.on(top).meets(&StationLine { x, slant: 0.0 }, 0.0));
     let mut marks: Vec<Station> = stations
         .into_iter()
