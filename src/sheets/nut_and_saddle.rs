@@ -66,9 +66,16 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
     data.insert("fan", fan.into());
     data.insert("unit", job.unit_word().into());
     data.insert("strings", set.len().into());
+    // On a fan the rule lies along the slant, and so do these figures; square to the centreline beside them.
     let span = |places: &[f64]| places[0] - places[places.len() - 1];
-    data.insert("spread_nut", job.length(span(&places.nut)).into());
-    data.insert("spread_saddle", job.length(span(&places.saddle)).into());
+    for (name, square, line) in [
+        ("nut", span(&places.nut), layout.map(crate::design::board::layout::Layout::zero_line)),
+        ("saddle", span(&places.saddle), layout.map(crate::design::board::layout::Layout::saddle)),
+    ] {
+        let along = line.map_or(square, |line| along_slant(square, line.angle()));
+        data.insert(if name == "nut" { "spread_nut" } else { "spread_saddle" }, job.length(along).into());
+        data.insert(if name == "nut" { "square_nut" } else { "square_saddle" }, job.length(square).into());
+    }
     Some(Sheet {
         id: ID,
         title: "Nut and saddle",
