@@ -1,7 +1,7 @@
 //! Laws that hold for every board, over boards of many kinds, and second opinions of a polygon library (`geo`).
 //!
 //! A thousand boards and more are generated: one scale and fans, both hands, bound and not, several divisions, flat,
-//! radiused and conical, lit and plain.
+//! radiused and conical, lit and plain, with partial frets and without.
 
 use geo::algorithm::line_intersection::{LineIntersection, line_intersection};
 use geo::{
@@ -34,6 +34,7 @@ pub(crate) struct Board {
     pub(crate) lit: bool,
     pub(crate) cut: &'static str,
     pub(crate) each: bool,
+    pub(crate) partial: Partial,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -41,6 +42,15 @@ pub(crate) enum Radius {
     Flat,
     One(f64),
     Cone(f64, f64),
+}
+
+/// Which strings the last frets lie under.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) enum Partial {
+    None,
+    Treble,
+    Bass,
+    Middle,
 }
 
 /// Boards that a shop could be asked for.
@@ -51,20 +61,58 @@ pub(crate) fn boards() -> impl Strategy<Value = Board> {
         (230.0..510.0_f64).prop_map(Radius::One),
         (230.0..300.0_f64, 300.0..510.0_f64).prop_map(|(nut, end)| Radius::Cone(nut, end)),
     ];
+    let partial = prop_oneof![Just(Partial::None), Just(Partial::Treble), Just(Partial::Bass), Just(Partial::Middle)];
     (
         (4..=12_usize, 12..=36_u32, prop_oneof![Just(12_u32), Just(19), Just(24)], any::<bool>(), fan),
         (prop_oneof![Just(0.0), 1.0..2.5_f64], radius, prop_oneof![Just("board end"), Just("slot"), Just("zero fret")]),
         (560.0..900.0_f64, any::<bool>(), any::<bool>(), any::<bool>()),
         prop_oneof![Just("before radiusing"), Just("after radiusing"), Just("following the radius")],
+        partial,
     )
         .prop_map(
-            |((strings, frets, divisions, left, fan), (binding, radius, nut), (scale, along_last, lit, each), cut)| {
-                Board { strings, frets, divisions, left, fan, binding, radius, nut, scale, along_last, lit, cut, each }
+            |(
+                (strings, frets, divisions, left, fan),
+                (binding, radius, nut),
+                (scale, along_last, lit, each),
+                cut,
+                partial,
+            )| {
+                Board {
+                    strings,
+                    frets,
+                    divisions,
+                    left,
+                    fan,
+                    binding,
+                    radius,
+                    nut,
+                    scale,
+                    along_last,
+                    lit,
+                    cut,
+                    each,
+                    partial,
+                }
             },
         )
 }
 
 impl Board {
+    /// The partial frets with the first and the last string that each serves: the last three frets, ever fewer strings.
+    pub(crate) fn partial_frets(&self) -> Vec<(u32, usize, usize)> {
+        let of = |index: u32| {
+            let fewer = index as usize;
+            let strings = match self.partial {
+                Partial::None => return None,
+                Partial::Treble => (1, self.strings - 1 - fewer),
+                Partial::Bass => (2 + fewer, self.strings),
+                Partial::Middle => (2, (self.strings - 1 - fewer).max(2)),
+            };
+            Some((self.frets - 2 + index, strings.0, strings.1))
+        };
+        (0..3).filter_map(of).collect()
+    }
+
     /// The commission file.
     pub(crate) fn text(&self) -> String {
         let gaps = self.strings as f64 - 1.0;
@@ -87,6 +135,14 @@ impl Board {
                 format!("nut = \"{nut:.3} mm\"\nend = \"{end:.3} mm\"\nend_at = \"last fret\"")
             }
         };
+        let partial = self
+            .partial_frets()
+            .into_iter()
+            .map(|(fret, first, last)| {
+                format!("{{ fret = {fret}, strings = {:?} }}", (first..=last).collect::<Vec<_>>())
+            })
+            .collect::<Vec<_>>()
+            .join(", ");
         let octave = self.divisions.min(self.frets);
         let lit = if self.lit { LIT } else { "" };
         let kind = if self.lit { "lit" } else { "plain" };
@@ -103,7 +159,7 @@ impl Board {
             .join(", ");
         format!(
             "format = 1\n[commission]\nnumber = \"G-1\"\ntitle = \"generated\"\nhand = \"{}\"\n[scale]\n{scale}\n[frets]\ncount = {}\n\
-             nut_at = \"{}\"\n{behind}[wire]\ncrown_width = \"1.5 mm\"\ncrown_height = \"1.2 mm\"\ntang_depth = \"1.5 mm\"\n\
+             nut_at = \"{}\"\n{behind}partial = [{partial}]\n[wire]\ncrown_width = \"1.5 mm\"\ncrown_height = \"1.2 mm\"\ntang_depth = \"1.5 mm\"\n\
              tang_width = \"0.5 mm\"\nbarb_width = \"0.74 mm\"\n[slots]\nkerf = \"0.56 mm\"\ncut = \"{}\"\nsetting = \"{}\"\n\
              [radius]\n{radius}\n[taper]\nwidth_nut = \"{:.4} mm\"\nwidth_end = \"{:.4} mm\"\nend_at = \"last fret\"\n\
              past_last = \"12 mm\"\nend_cut = \"{}\"\n[board]\nwood = \"x\"\ndensity = \"800 kg/m3\"\nthickness = \"9 mm\"\n\
@@ -195,14 +251,17 @@ proptest! {
                 Coord { x: slot.line.at(-200.0), y: -200.0 },
                 Coord { x: slot.line.at(200.0), y: 200.0 },
             );
-            for (edge, own) in edges.iter().zip([start, end]) {
+            for (edge, own) in edges.iter().zip([start, end]).zip(slot.reaches).filter_map(|(end, reaches)| reaches.then_some(end)) {
                 let Some(LineIntersection::SinglePoint { intersection, .. }) = line_intersection(fret, *edge) else {
                     return Err(TestCaseError::fail("a fret meets both edges"));
                 };
                 prop_assert!(Euclidean.distance(Point(intersection), Point(own)) < 1e-7);
             }
-            let inset = Euclidean.distance(&Point(coordinate(slot.cut.start)), &edges[0]);
-            prop_assert!((inset - model.board.binding.mm().unwrap()).abs() < 1e-7, "the slot stops at the binding");
+            for ((edge, own), reaches) in edges.iter().zip([slot.cut.start, slot.cut.end]).zip(slot.reaches) {
+                let inset = Euclidean.distance(&Point(coordinate(own)), edge);
+                let binding = model.board.binding.mm().unwrap();
+                prop_assert!(!reaches || (inset - binding).abs() < 1e-7, "the slot stops at the binding");
+            }
         }
     }
 
@@ -231,6 +290,49 @@ proptest! {
                 prop_assert!((along(fret) - share).abs() < 1e-9, "string {string}, fret {fret}");
             }
         }
+    }
+
+    #[test]
+    fn a_partial_fret_stops_midway_between_two_strings(board in boards()) {
+        let (model, design) = designed(&board.text());
+        let layout = design.layout.as_ref().unwrap();
+        let places = StringPlaces::of(&model).unwrap();
+        // Second opinion: the fret's line meets both neighbours; the cut stops halfway between the two crossings.
+        let string = |number: usize| {
+            let at = |line: &kerfbook::design::board::layout::StationLine, share: f64| {
+                let across = places.across(number, share).unwrap();
+                Coord { x: line.at(across), y: across }
+            };
+            Line::new(at(&layout.zero_line(), 0.0), at(&layout.saddle(), 1.0))
+        };
+        let slots = design.slots.as_ref().unwrap();
+        let mut seen = 0;
+        for (fret, slot) in slots {
+            let slot = slot.unwrap();
+            let partial = board.partial_frets().into_iter().find(|(of, ..)| usize::try_from(*of) == Ok(*fret));
+            let Some((_, first, last)) = partial else {
+                prop_assert!(!slot.is_partial(), "fret {fret} is whole");
+                continue;
+            };
+            let line = Line::new(
+                Coord { x: slot.line.at(-300.0), y: -300.0 },
+                Coord { x: slot.line.at(300.0), y: 300.0 },
+            );
+            let crossing = |number: usize| match line_intersection(line, string(number)) {
+                Some(LineIntersection::SinglePoint { intersection, .. }) => intersection,
+                _ => Coord { x: f64::NAN, y: f64::NAN },
+            };
+            let inner = |own: kerfbook::geom::Point, a: usize, b: usize| {
+                let middle = (crossing(a) + crossing(b)) / 2.0;
+                Euclidean.distance(Point(middle), Point(coordinate(own))) < 1e-7
+            };
+            // The bass end lies beyond the last string served, the treble end before the first.
+            prop_assert_eq!(slot.reaches, [last == board.strings, first == 1]);
+            prop_assert!(slot.reaches[0] || inner(slot.cut.start, last, last + 1), "fret {fret}, bass end");
+            prop_assert!(slot.reaches[1] || inner(slot.cut.end, first - 1, first), "fret {fret}, treble end");
+            seen += 1;
+        }
+        prop_assert_eq!(seen, board.partial_frets().len());
     }
 
     #[test]
@@ -267,6 +369,12 @@ proptest! {
                 .into_iter()
                 .map(|fret| {
                     let line = layout.fret(fret).unwrap();
+                    let slot = design.slots.as_ref().unwrap().iter().find(|(of, _)| *of == fret);
+                    if let Some(slot) = slot.map(|(_, slot)| slot.unwrap()).filter(|slot| slot.is_partial()) {
+                        // A partial slot is no wider than it is cut.
+                        let own = Line::new(coordinate(slot.cut.start), coordinate(slot.cut.end));
+                        return Euclidean.distance(&middle, &own);
+                    }
                     let far = Line::new(Coord { x: line.at(-500.0), y: -500.0 }, Coord { x: line.at(500.0), y: 500.0 });
                     Euclidean.distance(&middle, &far)
                 })
@@ -335,7 +443,7 @@ fn sweep() -> u32 {
 }
 
 proptest! {
-    #![proptest_config(config(sweep()))]
+    #![proptest_config(ProptestConfig { max_global_rejects: 4 * sweep() + 1024, ..config(sweep()) })]
 
     #[test]
     fn nothing_collides_in_any_drawing_of_the_sweep(board in boards()) {

@@ -14,7 +14,7 @@ use kerfbook::{diag::Report, spec};
 use kurbo::{PathEl, Point, Shape as _};
 
 /// A demo commission by the beginning of its file's name, changed before it is read.
-fn model_of(name: &str, change: impl Fn(String) -> String) -> Model {
+pub(crate) fn model_of(name: &str, change: impl Fn(String) -> String) -> Model {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("specs");
     let mut names: Vec<String> =
         fs::read_dir(&folder).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap()).collect();

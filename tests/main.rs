@@ -15,6 +15,7 @@ mod lit_sheets;
 mod mirror;
 mod mutants;
 mod needs;
+mod odd_boards;
 mod pages;
 mod paper;
 mod patch;
