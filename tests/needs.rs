@@ -103,3 +103,46 @@ fn what_an_open_value_leaves_out_is_what_the_table_says() {
     assert!(keys > 60, "{keys}");
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
+
+/// Fills in every sheet of a commission, the cover too; what does not fit, by sheet.
+fn unfit(commission: &str) -> Vec<String> {
+    let mut sources = Sources::default();
+    let mut report = Report::default();
+    let file = sources.add(SourceFile::new("needs.toml", commission));
+    let shop = sources.add(SourceFile::new("shop.toml", text("shop.toml")));
+    let written = spec::read(&sources, file, &mut report);
+    let shop = spec::read_shop(&sources, shop, &mut report);
+    let Some(model) = resolve::resolve(&written, Some(&shop), &mut report) else { return Vec::new() };
+    if report.has_errors() {
+        return Vec::new();
+    }
+    let design = Design::of(&model);
+    let outcome = kerfbook::checks::run(&model, &design);
+    let job = Job { model: &model, design: &design, findings: &outcome.findings, left_out: &outcome.left_out };
+    let mut all = sheets::make(&job);
+    let stamps: Vec<_> = all.iter().map(|sheet| sheet.stamp(&job)).collect();
+    let pages = vec![sheets::PageRange { first: 1, last: 2 }; all.len()];
+    all.push(sheets::cover::sheet(&job, &all, &stamps, &pages));
+    let engine = kerfbook::template::Engine::built_in();
+    let faults = all.iter().filter_map(|sheet| kerfbook::packet::blocks(engine, &job, sheet).err());
+    faults.flatten().map(|fault| fault.to_string()).collect()
+}
+
+#[test]
+fn every_template_fits_its_sheet_whatever_value_is_open() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("specs");
+    let mut filled = 0;
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let name = entry.unwrap().file_name().into_string().unwrap();
+        if name == "shop.toml" {
+            continue;
+        }
+        let commission = text(&name);
+        assert_eq!(unfit(&commission), Vec::<String>::new(), "{name}");
+        for (key, changed) in opened(&commission) {
+            assert_eq!(unfit(&changed), Vec::<String>::new(), "{name}: {key}");
+            filled += 1;
+        }
+    }
+    assert!(filled > 150, "{filled}");
+}

@@ -13,7 +13,7 @@ use crate::paper::{
 };
 use crate::sheets::stamp::Stamp;
 use crate::sheets::{Data, Hold, Job, PageRange, Sheet, Value, cover};
-use crate::template::{Engine, Foreign, SheetData};
+use crate::template::{Engine, Foreign, SheetData, TemplateError};
 
 /// The issue of a commission that was never issued.
 const DRAFT: &str = "DRAFT";
@@ -121,11 +121,24 @@ fn packet_stamp(job: &Job<'_>, sheets: &[Sheet], stamps: &[Stamp]) -> Stamp {
     Stamp::over(&format!("{}{}", crate::sheets::identity(job, "packet"), lines.concat()))
 }
 
-/// The sheet as blocks: its template filled in, then the values to be measured, then its caution; the back last.
+/// The sheet as it is to be set in its frame.
 ///
 /// # Panics
-/// Never with the built-in templates: a test fills in each for every demo commission.
+/// Never with the built-in templates: a test fills in each for every demo commission, and with each of their values
+/// open.
 fn set(engine: &Engine, job: &Job<'_>, sheet: &Sheet, frame: &Frame) -> crate::paper::Sheet {
+    let blocks = blocks(engine, job, sheet).unwrap_or_else(|errors| {
+        let told: Vec<String> = errors.iter().map(ToString::to_string).collect();
+        panic!("a built-in template does not fit its sheet: {}", told.join("; "))
+    });
+    crate::paper::Sheet { name: sheet.id.to_owned(), frame: frame.clone(), blocks }
+}
+
+/// A sheet as blocks: its template filled in, then the values to be measured, then its caution; the back last.
+///
+/// # Errors
+/// What the template asks for and the sheet has not, and every fault of the filled-in text.
+pub fn blocks(engine: &Engine, job: &Job<'_>, sheet: &Sheet) -> Result<Vec<Block>, Vec<TemplateError>> {
     let parts = Parts {
         tables: sheet.views.iter().map(|view| (view.name.to_owned(), view.table.clone())).collect(),
         figures: sheet
@@ -143,15 +156,12 @@ fn set(engine: &Engine, job: &Job<'_>, sheet: &Sheet, frame: &Frame) -> crate::p
     for (name, _) in &sheet.drawings {
         data.set(format!("draws_{}", name.replace('-', "_")), &true);
     }
-    let mut blocks = engine.render(sheet.id, &data, &parts).unwrap_or_else(|errors| {
-        let told: Vec<String> = errors.iter().map(ToString::to_string).collect();
-        panic!("a built-in template does not fit its sheet: {}", told.join("; "))
-    });
+    let mut blocks = engine.render(sheet.id, &data, &parts)?;
     let back = blocks.iter().position(|block| matches!(block, Block::Back(_))).unwrap_or(blocks.len());
     let mut own = holds(job, &sheet.holds);
     own.extend(sheet.caution.iter().map(|caution| Block::caution(caution.as_str())));
     blocks.splice(back..back, own);
-    crate::paper::Sheet { name: sheet.id.to_owned(), frame: frame.clone(), blocks }
+    Ok(blocks)
 }
 
 /// The values to be measured, each with a line to write on.

@@ -8,6 +8,7 @@ use crate::diag::Report;
 use crate::source::{FileId, Sources, Span};
 use crate::spec::words::Paper;
 
+pub use bind::blocks;
 pub use compile::{check, compile};
 
 /// What one packet is compiled from.

@@ -2,7 +2,7 @@
 
 use super::{Cell, Data, Hold, Job, Kind, Named, Sheet, Station, Table, View, figures};
 use crate::design::formulas::stop_for_slot;
-use crate::model::Known;
+use crate::model::{Known, Missing};
 use crate::paper::Place;
 use crate::spec::words::{Method, NutAt, Side};
 
@@ -19,7 +19,10 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         table.view("fret-table", unit, Place::Bench, &bench_views(job, by_stop), |row| !is_one_of(row, &by_hand));
     let back = table.desk("fret-table-back", unit, &back_views(job));
     let mut views = vec![bench, back];
-    views.extend(partial_frets(job, &table));
+    let by_hand = partial_frets(job, &table);
+    let mut data = data(job, by_stop);
+    data.insert("partial", by_hand.is_some().into());
+    views.extend(by_hand);
     Some(Sheet {
         id: ID,
         title: "Fret table",
@@ -28,7 +31,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         datum: "the squared end",
         station: Station::Saw,
         caution: None,
-        data: data(job, by_stop),
+        data,
         views,
         tables: vec![table],
         drawings: figures::board_front(job).ok().map(|drawing| ("board-front", drawing)).into_iter().collect(),
@@ -76,7 +79,7 @@ fn table(job: &Job<'_>) -> Option<Table> {
             slots
                 .iter()
                 .find(|(of, _)| *of == fret)
-                .map_or_else(|| Err(crate::model::Missing::faulty("frets.count")), |(_, slot)| *slot)
+                .map_or_else(|| Err(Missing::faulty("frets.count")), |(_, slot)| *slot)
         });
         let end = |side: Side| slot.map(|slot| if side == Side::Bass { slot.crown.start } else { slot.crown.end });
         let gap = fret.checked_sub(1).and_then(|before| layout.fret(before)).map(|before| line.x - before.x);
@@ -121,7 +124,7 @@ fn is_one_of(row: &[Cell], frets: &[usize]) -> bool {
 
 /// The partial frets: marked like the others, cut by hand from a place across to another.
 fn partial_frets(job: &Job<'_>, frets: &Table) -> Option<Named> {
-    let slots = job.design.slots.as_ref().ok()?;
+    let slots = job.design.slots.as_ref().map_err(|missing| *missing);
     let places: &[&'static str] = if is_fan(job) { &["blank_bass_mm", "blank_treble_mm"] } else { &["from_end_mm"] };
     let mut columns = vec![("fret", Kind::Count)];
     columns.extend(places.iter().map(|key| (*key, Kind::Length)));
@@ -129,7 +132,11 @@ fn partial_frets(job: &Job<'_>, frets: &Table) -> Option<Named> {
     let mut table = Table::new("partial-frets", &columns);
     let by_hand = partial_numbers(job);
     for row in frets.rows.iter().filter(|row| is_one_of(row, &by_hand)) {
-        let slot = slots.iter().find(|(fret, _)| row[0] == Cell::from(*fret)).map(|(_, slot)| *slot)?;
+        // Its place along is known before the edges are; only where the cut stops waits for them.
+        let slot = slots.and_then(|slots| {
+            let own = slots.iter().find(|(fret, _)| row[0] == Cell::from(*fret));
+            own.map_or(Err(Missing::faulty("frets.partial")), |(_, slot)| *slot)
+        });
         let end = |side: Side| -> Cell {
             let words = slot.map(|slot| {
                 let reaches = slot.reaches[usize::from(side == Side::Treble)];
@@ -238,7 +245,6 @@ fn data(job: &Job<'_>, by_stop: bool) -> Data {
         data.insert("behind_zero", job.length(0.0 - end).into());
         data.insert("zero_line_is_end", (end.abs() < 1e-9).into());
     }
-    data.insert("partial", (!partial_numbers(job).is_empty()).into());
     nut_line(job, &mut data);
     if let Ok(width) = job.design.blank_width {
         data.insert("blank_width", job.length(width).into());
