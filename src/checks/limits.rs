@@ -26,14 +26,17 @@ impl<'a> Limits<'a> {
 
     /// A limit that depends on more than the table can say, changed by whoever changed the code's.
     pub fn changed(&self, code: Code, built_in: Limit) -> Limit {
-        let shape = built_in.error;
+        // A bound that the table has not takes the side of the one that it has.
+        let shaped = |own: Bounds, other: Bounds| if own == Bounds::default() { other } else { own };
+        let error_shape = shaped(built_in.error, built_in.warning);
+        let warning_shape = shaped(built_in.warning, built_in.error);
         let mut limit = built_in;
         for change in self.changes(code) {
             if let Some(error) = change.error {
-                limit.error = with_bound(limit.error, shape, error);
+                limit.error = with_bound(limit.error, error_shape, error);
             }
             if let Some(warning) = change.warning {
-                limit.warning = with_bound(limit.warning, shape, warning);
+                limit.warning = with_bound(limit.warning, warning_shape, warning);
             }
         }
         limit
@@ -106,6 +109,15 @@ mod tests {
         let overrides = [change(code, None, Some(1100.0)), change(code, None, Some(250.0))];
         let limit = Limits { overrides: &overrides }.of_code(code).unwrap();
         assert_eq!((limit.error.least, limit.error.most), (Some(250.0), Some(1100.0)));
+    }
+
+    #[test]
+    fn a_limit_that_only_warns_is_changed_on_the_side_that_it_has() {
+        let most = |most| Bounds { least: None, most: Some(most) };
+        let built_in = Limit { error: Bounds::default(), warning: most(1.7), unit: "" };
+        let overrides = [change(codes::CHAN_01, Some(2.0), Some(3.0))];
+        let limit = Limits { overrides: &overrides }.changed(codes::CHAN_01, built_in);
+        assert_eq!((limit.warning, limit.error), (most(2.0), most(3.0)));
     }
 
     #[test]

@@ -75,7 +75,7 @@ pub(super) fn limits(spec: &Spec, shop: Option<&Shop>) -> Vec<LimitOverride> {
 /// Bounds in the unit of their limit; one of another kind has its finding and is left out.
 fn figures(entry: &Option<Entry<Vec<Bound>>>, limit: &Limit) -> Vec<f64> {
     let in_unit = |(dimension, figure): &Bound| match (dimension, limit.unit) {
-        (Some(Dimension::Length), "mm") | (None, "") => Some(*figure),
+        (Some(Dimension::Length), "mm") | (Some(Dimension::Force), "N") | (None, "") => Some(*figure),
         (Some(Dimension::Angle), "°") => Some(figure.to_degrees()),
         (Some(Dimension::Share), "%") => Some(figure * 100.0),
         _ => None,

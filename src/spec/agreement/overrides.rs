@@ -12,6 +12,7 @@ pub(crate) fn limit_dimension(unit: &str) -> Option<Dimension> {
         "mm" => Some(Dimension::Length),
         "°" => Some(Dimension::Angle),
         "%" => Some(Dimension::Share),
+        "N" => Some(Dimension::Force),
         _ => None,
     }
 }
