@@ -14,6 +14,7 @@ mod known;
 mod lit_sheets;
 mod mirror;
 mod mutants;
+mod neck_and_body;
 mod needs;
 mod odd_boards;
 mod pages;

@@ -1,6 +1,6 @@
 //! The values that a check looks at: key, line, and what stands there.
 
-use crate::model::{BoardRadius, Inset, Key, Origin, PartialFret, Sourced};
+use crate::model::{BoardRadius, BridgeHeight, Inset, Key, Origin, PartialFret, Sourced};
 use crate::rounding::fixed;
 use crate::source::Span;
 use crate::spec::words::{PlaceAcross, PlaceAlong, Word};
@@ -22,6 +22,19 @@ impl<'a> Input<'a> {
     /// A value that is written on a line but resolved elsewhere.
     pub(super) const fn line(key: Key, span: Span) -> Self {
         Self { key, span: Some(span), instead: None, value: None, written: "", from_a_row: false }
+    }
+
+    /// A row of a list that another line chose: the row itself where the list is written there.
+    pub(super) fn row_of<T>(list: &Sourced<T>, span: Span) -> Self {
+        let chosen = list.span().filter(|chosen| chosen.file != span.file);
+        Self {
+            key: list.key,
+            span: Some(span),
+            instead: chosen.map(|chosen| (list.key, chosen)),
+            value: None,
+            written: "",
+            from_a_row: chosen.is_some(),
+        }
     }
 
     /// A key that nobody wrote, though somebody ought to have.
@@ -129,6 +142,12 @@ impl InWords for Inset {
             Self::Length(inset) => inset.in_words(),
             Self::HalfWidth(share) => format!("{} of the half width", trimmed(*share)),
         }
+    }
+}
+
+impl InWords for BridgeHeight {
+    fn in_words(&self) -> String {
+        format!("{} to {}", self.lowest.in_words(), self.highest.in_words())
     }
 }
 

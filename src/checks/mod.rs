@@ -23,6 +23,7 @@ pub mod remedy;
 mod side_dot;
 mod slot;
 mod stock;
+mod string;
 pub mod tally;
 mod taper;
 mod verdict;
@@ -132,6 +133,15 @@ pub static CHECKS: &[Check] = &[
     check(codes::ELEC_02, elec::fresh_current).unless(&[codes::LAMP_12]),
     check(codes::ELEC_04, elec::heat),
     check(codes::ELEC_10, elec::switch),
+    check(codes::STRING_08, string::spreads),
+    check(codes::STRING_05, string::gap_at_nut),
+    check(codes::STRING_10, string::weight),
+    check(codes::STRING_07, string::heavier_downward),
+    check(codes::STRING_02, string::tension),
+    check(codes::STRING_03, string::tension_ratio),
+    check(codes::STRING_04, string::tension_of_all),
+    check(codes::STRING_06, string::saddle_travel),
+    check(codes::STRING_11, string::action_rises),
     check(codes::STOCK_01, stock::blank),
     check(codes::STOCK_07, stock::waste),
 ];

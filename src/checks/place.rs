@@ -41,6 +41,8 @@ pub enum Place {
     Group(usize),
     /// A screw of the heel, from 1.
     Screw(usize),
+    /// A string, 1 the highest.
+    String(usize),
 }
 
 impl Place {
@@ -55,6 +57,7 @@ impl Place {
             Self::SideChannel(_) | Self::CrossChannel(_) | Self::EndChannel => "channel",
             Self::Group(_) => "group",
             Self::Screw(_) => "screw",
+            Self::String(_) => "string",
             Self::Side(_) => "side",
             Self::Whole | Self::Nut | Self::Saddle | Self::BoardEnd | Self::SideAtNut(_) | Self::SideAtFret(..) => {
                 "place"
@@ -96,6 +99,7 @@ impl fmt::Display for Place {
             Self::EndChannel => f.write_str("end channel"),
             Self::Group(group) => write!(f, "group {group}"),
             Self::Screw(screw) => write!(f, "screw {screw}"),
+            Self::String(string) => write!(f, "string {string}"),
         }
     }
 }

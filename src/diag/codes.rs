@@ -194,6 +194,15 @@ codes! {
     ELEC_07 "ELEC-07" Error "order of low, nominal and fresh supply" None;
     ELEC_10 "ELEC-10" Error "no switch" None;
     ELEC_12 "ELEC-12" Error "lamps to a group" None;
+    STRING_02 "STRING-02" Warning "tension of a string" limit(NONE, within(38.0, 165.0), "N");
+    STRING_03 "STRING-03" Warning "hardest pull against the slackest" limit(NONE, at_most(1.7), "");
+    STRING_04 "STRING-04" Warning "pull of all strings" limit(NONE, at_most(900.0), "N");
+    STRING_05 "STRING-05" Warning "least gap between two strings at the nut" limit(NONE, at_least(5.0), "mm");
+    STRING_06 "STRING-06" Warning "travel of a saddle behind the scale line" limit(NONE, at_least(6.0), "mm");
+    STRING_07 "STRING-07" Warning "lower string not heavier" None;
+    STRING_08 "STRING-08" Error "spread at the saddle less than at the nut" None;
+    STRING_10 "STRING-10" Warning "weight of a string against its gauge" limit(NONE, within(0.45, 1.2), "");
+    STRING_11 "STRING-11" Warning "action at the twelfth fret lower than at the first" None;
     STOCK_01 "STOCK-01" Error "blank against what is needed" limit(at_least(0.0), at_least(10.0), "mm");
     STOCK_04 "STOCK-04" Error "a wood that nobody knows" None;
     STOCK_07 "STOCK-07" Error "waste" limit(within(0.0, 100.0), NONE, "%");

@@ -39,6 +39,8 @@ pub struct Model {
     pub circuit: Option<LampCircuit>,
     /// `[strings]`.
     pub strings: Strings,
+    /// `[setup]`; none: not written.
+    pub setup: Option<Setup>,
     /// What this edition needs of `[neck]`.
     pub neck: Option<Neck>,
     /// Holes of `[body]`.
@@ -305,6 +307,39 @@ pub struct InstrumentString {
     pub kind: StringKind,
     /// Weight per length, where weighed.
     pub weight: Option<LinearDensity>,
+    /// Where it is written: in the commission, or in the shop's set.
+    pub span: Span,
+}
+
+/// `[setup]`: how the strings lie.
+#[derive(Debug, Clone)]
+pub struct Setup {
+    /// Action at the first fret.
+    pub action_1: Option<Action>,
+    /// Action at the twelfth.
+    pub action_12: Option<Action>,
+    /// How far a saddle can go behind the scale line.
+    pub saddle_travel: Option<Sourced<Length>>,
+    /// Height of the strings over the body at the saddle line, as the bridge can be set.
+    pub bridge_height: Option<Sourced<BridgeHeight>>,
+}
+
+/// An action: from the crown of a fret to the string above it.
+#[derive(Debug, Clone)]
+pub struct Action {
+    /// Under the highest string.
+    pub treble: Sourced<Length>,
+    /// Under the lowest.
+    pub bass: Sourced<Length>,
+}
+
+/// What a bridge can be set to: strings above the body at the saddle line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BridgeHeight {
+    /// The lowest setting.
+    pub lowest: Length,
+    /// The highest setting.
+    pub highest: Length,
 }
 
 /// What the board's sheets need of `[neck]`.

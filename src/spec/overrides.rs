@@ -82,15 +82,6 @@ const WAITING: &[&str] = &[
     "NECK-07",
     "NECK-08",
     "NECK-09",
-    "STRING-02",
-    "STRING-03",
-    "STRING-04",
-    "STRING-05",
-    "STRING-06",
-    "STRING-07",
-    "STRING-08",
-    "STRING-10",
-    "STRING-11",
     "BODY-01",
     "BODY-02",
     "BODY-03",
@@ -281,7 +272,7 @@ mod tests {
     fn codes_and_tolerances_are_known_by_name() {
         assert_eq!(target("chan-01"), Some(Target::Limit(codes::CHAN_01)));
         assert_eq!(target("Slot  position"), Some(Target::Tolerance("slot position")));
-        assert_eq!(target("STRING-04"), Some(Target::WaitingLimit("STRING-04")));
+        assert_eq!(target("ORDER-07"), Some(Target::WaitingLimit("ORDER-07")));
         assert_eq!(target("CHAN-99"), None);
         assert_eq!(nearest_target("slot postion"), Some("slot position"));
     }

@@ -108,13 +108,51 @@ fn string_length(layout: &Known<Layout>, places: &Known<StringPlaces>, number: u
     Ok(Segment::new(start, end).length())
 }
 
+/// Density of steel, grams per cubic centimetre: from memory, 7.80 to 7.85.
+const STEEL: f64 = 7.85;
+
+/// The lowest note that the highest string of an instrument above a bass has: C3.
+const C3: i32 = 48;
+
+/// Whether a set is a bass's: its highest string is tuned below C3.
+pub fn is_bass(set: &[InstrumentString]) -> bool {
+    set.first().is_some_and(|highest| highest.semitone < C3)
+}
+
+/// Share of a string's weight in that of a solid round of its gauge: of steel, or for a string with no metal in it
+/// of what it is made of.
+pub fn share_of_solid(kind: StringKind, gauge: f64, weight: f64) -> f64 {
+    let solid = match kind {
+        StringKind::Plain | StringKind::Wound | StringKind::WoundNylon => STEEL,
+        StringKind::Nylon | StringKind::Fluorocarbon | StringKind::Gut => stand_in_density(kind, gauge),
+    };
+    weight / solid_weight(solid, gauge)
+}
+
+/// The least clear gap between two neighbours at the nut, with the number of the upper one; none with fewer than
+/// two strings.
+///
+/// # Errors
+/// With the key that is open or cannot be used.
+pub fn least_gap_at_nut(model: &Model) -> Known<Option<(usize, f64)>> {
+    let spread = model.strings.spread_nut.mm()?;
+    let set = model.strings.set.get()?;
+    let places = places(spread, model.strings.spacing.get()?, &set);
+    let gap = |index: usize| {
+        let ([high, low], [here, next]) = (set.get(index..index + 2)?, places.get(index..index + 2)?) else {
+            return None;
+        };
+        Some((index + 1, here - next - f64::midpoint(high.gauge.to_mm(), low.gauge.to_mm())))
+    };
+    Ok((0..set.len()).filter_map(gap).reduce(|least, next| if next.1 < least.1 { next } else { least }))
+}
+
 /// Density of a solid round of the gauge that weighs what such a string weighs, grams per cubic centimetre.
 ///
-/// Steel 7.85 (from memory, 7.80 to 7.85). A wound string weighs 0.82 of solid steel of its gauge, above 1.6 mm
+/// A wound string weighs 0.82 of solid steel of its gauge, above 1.6 mm
 /// 0.75; nylon 1.14, fluorocarbon 1.78, gut 1.3; wound on nylon as wound on steel, less a fifth: all from memory,
 /// stand-ins until a metre of the string has been weighed.
 fn stand_in_density(kind: StringKind, gauge: f64) -> f64 {
-    const STEEL: f64 = 7.85;
     let wound = if gauge > 1.6 { 0.75 } else { 0.82 };
     match kind {
         StringKind::Plain => STEEL,

@@ -56,6 +56,7 @@ pub fn resolve(written: &Spec, shop: Option<&Shop>, report: &mut Report) -> Opti
     let taper = resolver.taper(&spec, places);
     let board = resolver.board(&spec);
     let strings = resolver.strings(&spec);
+    let setup = resolver.setup(&spec);
     let markers = resolver.markers(&spec, &scale, &frets, &strings);
     let (lamp, channels, circuit) = resolver.lights(&spec, kind, places);
     let neck = resolver.neck(&spec);
@@ -81,6 +82,7 @@ pub fn resolve(written: &Spec, shop: Option<&Shop>, report: &mut Report) -> Opti
         channels,
         circuit,
         strings,
+        setup,
         neck,
         body_holes,
         materials: extras::materials(&spec),

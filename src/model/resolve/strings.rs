@@ -1,12 +1,12 @@
-//! `[strings]`: one by one, or a set of the shop.
+//! `[strings]`: one by one, or a set of the shop; and `[setup]`, how they lie.
 
-use super::resolver::{Resolver, needed, one_value, shown};
+use super::resolver::{Resolver, all_values, needed, one_value, shown};
 use crate::diag::codes;
-use crate::model::{InstrumentString, Key, Missing, Origin, Sourced, Strings, Why};
+use crate::model::{Action, BridgeHeight, InstrumentString, Key, Missing, Origin, Setup, Sourced, Strings, Why};
 use crate::spec::Spec;
 use crate::spec::entry::{Entry, value_of};
 use crate::spec::leaf::Leaves;
-use crate::spec::tables::{ShopStringsTable, StringSet, StringTable, StringsTable};
+use crate::spec::tables::{ActionTable, ShopStringsTable, StringSet, StringTable, StringsTable};
 use crate::spec::words::Spacing;
 
 const SET: Key = "strings.set";
@@ -60,6 +60,42 @@ impl Resolver<'_> {
     }
 }
 
+impl Resolver<'_> {
+    pub(super) fn setup(&self, spec: &Spec) -> Option<Setup> {
+        let table = value_of(&spec.setup)?;
+        let action = |key: Key, entry: &Option<Entry<ActionTable>>| {
+            let whole = self.optional(key, entry)?;
+            let side = |own: fn(&ActionTable) -> &Option<Entry<crate::units::Length>>| match &whole.value {
+                Ok(action) => self.required(key, own(action)),
+                Err(missing) => {
+                    Sourced { value: Err(*missing), key, origin: whole.origin.clone(), written: whole.written.clone() }
+                }
+            };
+            Some(Action { treble: side(|action| &action.treble), bass: side(|action| &action.bass) })
+        };
+        Some(Setup {
+            action_1: action("setup.action_1", &table.action_1),
+            action_12: action("setup.action_12", &table.action_12),
+            saddle_travel: self.optional("setup.saddle_travel", &table.saddle_travel),
+            bridge_height: table.bridge_height.as_ref().map(|entry| self.bridge_height(entry)),
+        })
+    }
+
+    /// The two settings of the bridge; other than two have their finding.
+    fn bridge_height(&self, entry: &Entry<Vec<Entry<crate::units::Length>>>) -> Sourced<BridgeHeight> {
+        let key = "setup.bridge_height";
+        let written = self.given(key, entry);
+        let value = written.value.and_then(|heights| match all_values(&heights) {
+            Ok(heights) => match heights.as_slice() {
+                [lowest, highest] => Ok(BridgeHeight { lowest: *lowest, highest: *highest }),
+                _ => Err(Missing::faulty(key)),
+            },
+            Err(why) => Err(Missing { key, why }),
+        });
+        Sourced { value, key, origin: written.origin, written: written.written }
+    }
+}
+
 /// The strings of a list; one that is not whole leaves the set open or faulty.
 fn strings_of(list: &[StringTable]) -> Result<Vec<InstrumentString>, Missing> {
     if list.is_empty() {
@@ -78,6 +114,7 @@ fn strings_of(list: &[StringTable]) -> Result<Vec<InstrumentString>, Missing> {
             gauge: needed(&row.gauge)?,
             kind: needed(&row.kind)?,
             weight,
+            span: row.header,
         })
     };
     list.iter().map(string).collect::<Result<_, Why>>().map_err(|why| Missing { key: SET, why })
