@@ -8,6 +8,8 @@ pub mod units;
 
 pub mod rounding;
 
+mod shared;
+
 pub mod source;
 
 pub mod diag;

@@ -66,8 +66,10 @@ fn has_word(text: &str, word: &str) -> bool {
 #[test]
 fn a_module_uses_only_what_stands_above_it() {
     let library = fs::read_to_string(top().join("src/lib.rs")).unwrap();
-    let floors: Vec<&str> =
-        library.lines().filter_map(|line| line.strip_prefix("pub mod ")?.strip_suffix(';')).collect();
+    let floors: Vec<&str> = library
+        .lines()
+        .filter_map(|line| line.trim_start_matches("pub ").strip_prefix("mod ")?.strip_suffix(';'))
+        .collect();
     assert!(floors.len() > 15, "the floors are read from src/lib.rs");
     let floor = |name: &str| floors.iter().position(|module| *module == name);
     let mut uses = 0;

@@ -11,10 +11,13 @@ use crate::paper::{
     Block, Bookmark, Cell, Column, Composition, Field, Figure, Frame, Head, Inlines, Paper, Symbol, Table, TitleBlock,
     Volume, compose,
 };
+use crate::shared;
 use crate::sheets::stamp::Stamp;
 use crate::sheets::{Data, Hold, Job, PageRange, Sheet, Value, cover};
 use crate::template::{Engine, Foreign, SheetData, TemplateError};
 
+/// Pages of most covers: the list of sheets and what is open, then the governing numbers.
+const USUAL_COVER: usize = 2;
 /// The issue of a commission that was never issued.
 const DRAFT: &str = "DRAFT";
 
@@ -41,10 +44,12 @@ pub(super) fn bind(job: &Job<'_>, mut sheets: Vec<Sheet>, paper: Paper) -> Bound
     let stamp = packet_stamp(job, &sheets, &stamps);
     let total = sheets.len() + 1;
     let frame = |sheet: &Sheet, stamp: &Stamp, number: usize| frame(job, sheet, stamp, (number, total), paper);
-    let mut frames: Vec<Frame> =
-        sheets.iter().zip(&stamps).enumerate().map(|(index, (sheet, stamp))| frame(sheet, stamp, index + 2)).collect();
-    let mut compositions =
-        in_two_halves(sheets.len(), |index| compose(&set(engine, job, &sheets[index], &frames[index])));
+    let made = shared::in_order(sheets.len(), |index| {
+        let frame = frame(&sheets[index], &stamps[index], index + 2);
+        let composition = compose(&set(engine, job, &sheets[index], &frame));
+        (frame, composition)
+    });
+    let (mut frames, mut compositions): (Vec<Frame>, Vec<Composition>) = made.into_iter().unzip();
     let counts: Vec<usize> = compositions.iter().map(Composition::page_count).collect();
     // The cover's own length shifts the pages it lists, but no figure's width shifts the cover's length.
     let set_cover = |cover_pages: usize| {
@@ -53,8 +58,10 @@ pub(super) fn bind(job: &Job<'_>, mut sheets: Vec<Sheet>, paper: Paper) -> Bound
         let composition = compose(&set(engine, job, &cover, &frame));
         (cover, frame, composition)
     };
-    let cover_pages = set_cover(2).2.page_count();
-    let (cover, cover_frame, cover_composition) = set_cover(cover_pages);
+    let guess = set_cover(USUAL_COVER);
+    let cover_pages = guess.2.page_count();
+    let (cover, cover_frame, cover_composition) =
+        if cover_pages == USUAL_COVER { guess } else { set_cover(cover_pages) };
     let pages = page_ranges(cover_pages, &counts);
     sheets.insert(0, cover);
     stamps.insert(0, stamp.clone());
@@ -71,20 +78,6 @@ pub(super) fn bind(job: &Job<'_>, mut sheets: Vec<Sheet>, paper: Paper) -> Bound
     let mut bound = Bound { sheets, stamps, stamp, pages, document, compositions, frames };
     bound.document = bound.document_of(|_| true);
     bound
-}
-
-/// Makes something for each number below `count`, in order: every other one on a second thread.
-///
-/// What is made depends on its number alone, so the result is the same however the work is shared.
-fn in_two_halves<T: Send>(count: usize, make: impl Fn(usize) -> T + Sync) -> Vec<T> {
-    let every_other = |first: usize| (first..count).step_by(2).map(&make).collect::<Vec<T>>();
-    let (even, odd) = std::thread::scope(|scope| {
-        let odd = scope.spawn(|| every_other(1));
-        (every_other(0), odd.join())
-    });
-    let odd = odd.unwrap_or_else(|panic| std::panic::resume_unwind(panic));
-    let mut odd = odd.into_iter();
-    even.into_iter().flat_map(|even| [Some(even), odd.next()]).flatten().collect()
 }
 
 impl Bound {

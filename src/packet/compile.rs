@@ -9,6 +9,7 @@ use crate::diag::Report;
 use crate::emit;
 use crate::model::{Model, resolve};
 use crate::paper::Paper;
+use crate::shared;
 use crate::sheets::{self, Job};
 use crate::spec::entry::value_of;
 use crate::spec::words::Word;
@@ -61,17 +62,20 @@ fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>) -> Packet {
     let paper = options.paper.or_else(|| job.model.commission.paper.get().ok()).unwrap_or(Paper::A4);
     let bound = bind::bind(job, sheets::make(job), paper);
     // The document takes as long as all other files together: each on a thread of its own.
-    let (document, others) = std::thread::scope(|scope| {
-        let others = scope.spawn(|| tables_and_drawings(&bound));
-        (emit::pdf::pdf(&bound.document), others.join())
-    });
-    let mut files = others.unwrap_or_else(|panic| std::panic::resume_unwind(panic));
+    let (document, mut files) = shared::both(
+        || emit::pdf::pdf(&bound.document),
+        || {
+            let record = PacketFile { path: "packet.json".to_owned(), bytes: record::packet_json(inputs, job, &bound) };
+            let mut files = tables_and_drawings(&bound);
+            files.push(record);
+            files
+        },
+    );
     files.push(PacketFile { path: "packet.pdf".to_owned(), bytes: document });
     if !options.only.is_empty() {
         let document = bound.only(&options.only);
         files.push(PacketFile { path: "only.pdf".to_owned(), bytes: emit::pdf::pdf(&document) });
     }
-    files.push(PacketFile { path: "packet.json".to_owned(), bytes: record::packet_json(inputs, job, &bound) });
     files.sort_by(|a, b| a.path.cmp(&b.path));
     let manifest = record::manifest_json(inputs, job, &bound, &files);
     files.push(PacketFile { path: "manifest.json".to_owned(), bytes: manifest });

@@ -84,7 +84,7 @@ impl Writer<'_> {
 
     /// A length in millimetres as points, to a thousandth: 0.4 micrometres, finer than any printer.
     fn length(&mut self, millimetres: f64) {
-        self.number(thousandths(millimetres / MM_PER_POINT));
+        self.number(in_thousandths(millimetres));
     }
 
     fn point(&mut self, point: Point) {
@@ -176,14 +176,25 @@ impl Writer<'_> {
         }
     }
 
-    fn outline(&mut self, elements: &[PathEl]) {
+    fn outline(&mut self, mut elements: &[PathEl]) {
         let mut at = Point::ZERO;
-        for element in elements {
+        while let [element, rest @ ..] = elements {
+            elements = rest;
             match *element {
-                PathEl::MoveTo(to) => {
-                    self.point(to);
-                    self.words("m ");
-                    at = to;
+                PathEl::MoveTo(corner) => {
+                    at = corner;
+                    match rest {
+                        [PathEl::LineTo(b), PathEl::LineTo(c), PathEl::LineTo(d), PathEl::ClosePath, after @ ..]
+                            if is_upright(corner, *b, *c, *d) =>
+                        {
+                            self.rectangle(corner, *c);
+                            elements = after;
+                        }
+                        _ => {
+                            self.point(corner);
+                            self.words("m ");
+                        }
+                    }
                 }
                 PathEl::LineTo(to) => {
                     self.point(to);
@@ -204,10 +215,31 @@ impl Writer<'_> {
         }
     }
 
+    /// A rectangle by opposite corners, each rounded by itself: neighbours that share an edge still share it.
+    fn rectangle(&mut self, one: Point, other: Point) {
+        let corner = [one.x, one.y].map(in_thousandths);
+        let opposite = [other.x, other.y].map(in_thousandths);
+        corner.into_iter().for_each(|part| self.number(part));
+        self.number(opposite[0] - corner[0]);
+        self.number(opposite[1] - corner[1]);
+        self.words("re ");
+    }
+
     fn curve(&mut self, one: Point, two: Point, to: Point) {
         [one, two, to].into_iter().for_each(|point| self.point(point));
         self.words("c ");
     }
+}
+
+/// A length in millimetres as thousandths of a point.
+fn in_thousandths(millimetres: f64) -> i64 {
+    thousandths(millimetres / MM_PER_POINT)
+}
+
+/// Whether four corners in turn are those of a rectangle with level and upright sides.
+#[allow(clippy::float_cmp, reason = "sides that are not exactly level or upright are written as lines")]
+fn is_upright(a: Point, b: Point, c: Point, d: Point) -> bool {
+    (a.y == b.y && b.x == c.x && c.y == d.y && d.x == a.x) || (a.x == b.x && b.y == c.y && c.x == d.x && d.y == a.y)
 }
 
 #[allow(clippy::cast_possible_truncation, reason = "the remainder of a division by ten fits a byte")]
