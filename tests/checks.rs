@@ -158,6 +158,8 @@ exit_y    = "13 mm bass"
 [electronics.lamps]
 supply_low      = "7 V"
 resistor_rating = "0.125 W"
+capacity        = "500 mAh"
+hookup_awg      = 30
 [neck]
 rod_width   = "6 mm"
 rod_length  = "460 mm"
@@ -198,6 +200,18 @@ fn the_worked_board_passes_with_the_worked_figures() {
     // Of 29,495.8 mm² the rod's slot takes 6 · 460 less 11 crossings of 6 · 3 and less what 7 seats over it open beyond
     // their channels (13.8544 − 11.4263 each): 2,545.0 mm², from the 84.4485 % that channels and seats leave.
     assert!((60.0 + slack(&compiled, codes::CHAN_12).error - 75.8202).abs() < 2e-4);
+    // 7 groups of 2.9091 mA for 500 mAh: 24.5536 h. 9 V less 5.8 V is 35.5556 % of it. 3002.870 mm of gauge 30, 0.3385 Ω
+    // to the metre (ASTM B258, IEC 60028), drop 0.0207 V at 20.3636 mA. Its bare copper is 0.2546 mm.
+    for (code, limit, figure) in [
+        (codes::ELEC_06, 20.0, 24.5536),
+        (codes::ELEC_03, 15.0, 35.5556),
+        (codes::ELEC_11, -2.0, -0.2300),
+        (codes::ELEC_13, 0.0, 0.7 - 0.2546),
+        (codes::ELEC_05, -15.0, 0.0),
+    ] {
+        let slack = slack(&compiled, code).warning;
+        assert!((slack + limit - figure).abs() < 1e-4, "{code}: {}", slack + limit);
+    }
     // 7 wires of 0.7 mm in a channel of 3 by 2.2 mm: 40.82 %.
     assert!((60.0 - slack(&compiled, codes::CHAN_06).error - 40.82).abs() < 5e-3);
 }
@@ -222,9 +236,9 @@ fn one_change_at_a_time_gives_the_worked_findings() {
         ("[lamp]\nseats = \"one setting\"\n", &["LAMP-04 warning"]),
         ("[lamp]\nproud = \"0.20 mm\"\n", &[]),
         ("[markers]\ninset = \"1/4 half-width\"\n", &[]),
-        ("[electronics.lamps]\nin_series = 3\n", &["ELEC-01 warning"]),
+        ("[electronics.lamps]\nin_series = 3\n", &["ELEC-01 warning", "ELEC-03 warning"]),
         ("[electronics.lamps]\nin_series = 5\n", &["ELEC-01 error"]),
-        ("[electronics.lamps]\nin_series = 1\n", &["CHAN-05 error", "CHAN-06 error"]),
+        ("[electronics.lamps]\nin_series = 1\n", &["CHAN-05 error", "CHAN-06 error", "ELEC-06 warning"]),
         ("[lamp]\nforward = \"2.0 V\"\n", &[]),
     ] {
         let compiled = Compiled::of(&board.clone().with(change, false).text(), None);
@@ -233,6 +247,66 @@ fn one_change_at_a_time_gives_the_worked_findings() {
         found.sort();
         assert_eq!(found, findings, "{change}\n{}", compiled.printed());
     }
+}
+
+#[test]
+fn what_a_circuits_finding_advises_does_pass() {
+    let large = "[markers]\nsingle = [3, 5, 7, 9, 15]\n[lamp]\nforward = \"1.9 V\"\n";
+    for (code, base, wrong, advice, right) in [
+        (
+            codes::ELEC_03,
+            "[lamp]\nforward = \"2.7 V\"\n",
+            "in_series = 3\nsupply_low = \"8.7 V\"\n",
+            "a supply of 9.6 V or more",
+            "in_series = 3\nsupply_low = \"8.7 V\"\nsupply = \"9.6 V\"\n",
+        ),
+        (
+            codes::ELEC_05,
+            large,
+            "in_series = 3\nsupply_low = \"7 V\"\nseries = \"E12\"\n",
+            "resistors of the series E24",
+            "in_series = 3\nsupply_low = \"7 V\"\nseries = \"E24\"\n",
+        ),
+        (codes::ELEC_06, "", "capacity = \"200 mAh\"\n", "a battery of 240 mAh or more", "capacity = \"240 mAh\"\n"),
+        (codes::ELEC_11, "", "hookup_awg = 46\n", "wire of gauge 44 or thicker", "hookup_awg = 44\n"),
+        (codes::ELEC_13, "", "hookup_awg = 20\n", "or is it gauge 22, or a higher number?", "hookup_awg = 22\n"),
+    ] {
+        let of = |keys: &str| patched(LIT, &format!("{base}[electronics.lamps]\n{keys}"));
+        let (severity, _, help) = only(&of(wrong), code);
+        assert_eq!(severity, Severity::Warning);
+        assert!(help.iter().any(|line| line == advice), "{code}: {help:?}");
+        assert!(of(right).of_code(code).is_empty(), "{code}: {}", of(right).printed());
+    }
+    // A step short of each is not enough.
+    for (code, keys) in [
+        (codes::ELEC_06, "capacity = \"239 mAh\"\n"),
+        (codes::ELEC_11, "hookup_awg = 45\n"),
+        (codes::ELEC_13, "hookup_awg = 21\n"),
+    ] {
+        let compiled = patched(LIT, &format!("[electronics.lamps]\n{keys}"));
+        assert!(!compiled.of_code(code).is_empty(), "{code}");
+    }
+}
+
+#[test]
+fn a_limit_in_hours_is_changed_in_hours() {
+    let keys = "[electronics.lamps]\ncapacity = \"200 mAh\"\n";
+    let why = "why = \"a lamp for one evening\"";
+    let passes = patched(LIT, &format!("{keys}[limits]\n\"ELEC-06\" = {{ warning = \"16 h\", {why} }}\n"));
+    assert!(passes.of_code(codes::ELEC_06).is_empty(), "{}", passes.printed());
+    let found = patched(LIT, &format!("{keys}[limits]\n\"ELEC-06\" = {{ warning = \"17 h\", {why} }}\n"));
+    let (_, message, _) = only(&found, codes::ELEC_06);
+    assert_eq!(message, "the battery lasts 16.7 h at 12.00 mA; at least 17");
+    let wrong = patched(LIT, &format!("{keys}[limits]\n\"ELEC-06\" = {{ warning = \"16 V\", {why} }}\n"));
+    assert!(!wrong.of_code(codes::SPEC_04).is_empty(), "{}", wrong.printed());
+}
+
+#[test]
+fn a_gauge_that_no_wire_has_is_said_once() {
+    let compiled = patched(LIT, "[electronics.lamps]\nhookup_awg = 300\n");
+    assert_eq!(compiled.findings.len(), 1, "{}", compiled.printed());
+    let (_, message, _) = only(&compiled, codes::SPEC_06);
+    assert_eq!(message, "`electronics.lamps.hookup_awg` = 300: gauge numbers run from 0 to 56");
 }
 
 #[test]

@@ -11,6 +11,9 @@ use crate::units::MM_PER_INCH;
 /// Resistance of a metre of annealed copper of one square millimetre, in ohms, at 20 °C.
 pub const COPPER: f64 = 0.017_241;
 
+/// The gauges that are made by number alone, thickest first (ASTM B258; the finest from memory).
+pub const GAUGES: std::ops::RangeInclusive<u32> = 0..=56;
+
 /// The gauges that the table lists; the formulas hold beyond.
 const LISTED: std::ops::RangeInclusive<u32> = 18..=36;
 

@@ -1,12 +1,15 @@
-//! The lamps' circuit: ELEC-01, -02, -04, -07, -10 and -12.
+//! The lamps' circuit: ELEC-01 to -05, -07, -09, -10 and -12. Battery and wire have their own file.
 
 use super::bench::{Bench, Lit};
 use super::input::{Input, trimmed};
 use super::place::Place;
 use super::tally::Tally;
-use crate::design::lamps::circuit::GroupCircuit;
+use crate::design::formulas::{group_drop, share_for_resistor};
+use crate::design::lamps::circuit::{GroupCircuit, brightest_and_dimmest, groups_of};
 use crate::diag::Severity;
-use crate::diag::codes::{Bounds, Limit};
+use crate::diag::codes::{self, Bounds, Limit};
+use crate::rounding;
+use crate::spec::words::{Resistors, Series, Word};
 
 /// What a resistor still needs across it when the battery counts as flat, volts. Common practice, no source.
 const LEFT_FOR_THE_RESISTOR: f64 = 0.5;
@@ -14,7 +17,7 @@ const LEFT_FOR_THE_RESISTOR: f64 = 0.5;
 /// The share of a lamp's most current above which it ages. Common practice, no source.
 const EASY_ON_THE_LAMP: f64 = 0.8;
 
-fn groups<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) -> Option<(Lit<'a>, &'a [GroupCircuit])> {
+pub(super) fn groups<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) -> Option<(Lit<'a>, &'a [GroupCircuit])> {
     let lit = bench.lit()?;
     Some((lit, tally.known(lit.design.groups.as_deref().map_err(|missing| *missing))?))
 }
@@ -57,7 +60,7 @@ pub(super) fn order_of_supplies<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
 }
 
 /// ELEC-01: the supply lights a full group, and still does when it is low.
-pub(super) fn group_drop<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+pub(super) fn supply_lights<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some((lit, groups)) = groups(bench, tally) else { return };
     let (lamp, circuit) = (lit.lamp, lit.circuit);
     let known = (|| Ok((lamp.forward.get()?, circuit.supply.get()?, circuit.supply_low.get()?)))();
@@ -76,8 +79,7 @@ pub(super) fn group_drop<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     } else {
         return;
     };
-    let fits =
-        (1..full.lamps).rev().find(|lamps| f64::from(u32::try_from(*lamps).unwrap_or(u32::MAX)) * forward < holds);
+    let fits = most_lamps(forward, |drop| drop < holds, full.lamps);
     let fault = tally.fault_of(severity, Place::Whole, message);
     fault
         .input(&circuit.in_series)
@@ -87,6 +89,59 @@ pub(super) fn group_drop<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         Some(lamps) => format!("{lamps} or fewer lamps to a group"),
         None => "a higher supply: not even one lamp lights on this one".to_owned(),
     });
+}
+
+/// The most lamps to a group, fewer than there are now, whose drop suits.
+fn most_lamps(forward: f64, suits: impl Fn(f64) -> bool, now: usize) -> Option<usize> {
+    let drop = |lamps: usize| group_drop(f64::from(u32::try_from(lamps).unwrap_or(u32::MAX)), forward);
+    (1..now).rev().find(|lamps| suits(drop(*lamps)))
+}
+
+/// ELEC-03: enough of the supply is left for the resistor that the brightness does not swing with the battery.
+pub(super) fn left_for_resistor<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let Some((lit, groups)) = groups(bench, tally) else { return };
+    let (lamp, circuit) = (lit.lamp, lit.circuit);
+    let known = (|| Ok((lamp.forward.get()?.to_volts(), circuit.supply.get()?.to_volts())))();
+    let Some((forward, supply)) = tally.known(known) else { return };
+    let least = bench.limits.of_code(codes::ELEC_03).and_then(|limit| limit.warning.least).unwrap_or(0.0);
+    let measure = tally.measure("{} of the supply is left for its resistor");
+    measure
+        .below_nothing("its lamps need {} more than the supply")
+        .readings(groups.iter().enumerate().map(|(index, group)| (Place::Group(index + 1), Ok(group.for_resistor))))
+        .input(&circuit.in_series)
+        .input(Input::from(&lamp.forward).or_by(lamp.pattern.as_ref()))
+        .input(&circuit.supply);
+    let most = groups.iter().map(|group| group.lamps).max().unwrap_or(0);
+    let drop = groups.iter().map(|group| group.drop).fold(0.0, f64::max);
+    if let Some(lamps) = most_lamps(forward, |drop| share_for_resistor(supply, drop) >= least, most) {
+        measure.advise(format!("{lamps} or fewer lamps to a group"));
+    }
+    if least < 100.0 {
+        let volts = rounding::up(drop / (1.0 - least / 100.0), 0.1);
+        measure.advise(format!("a supply of {} V or more", trimmed(volts)));
+    }
+}
+
+/// ELEC-05: no group is much dimmer than another.
+pub(super) fn alike<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let Some((lit, groups)) = groups(bench, tally) else { return };
+    let circuit = lit.circuit;
+    let Some((brightest, dimmest, difference)) = brightest_and_dimmest(groups) else { return };
+    let current =
+        |index: usize| format!("group {} gets {} mA", index + 1, rounding::fixed(groups[index].current * 1000.0, 2));
+    let most = bench.limits.of_code(codes::ELEC_05).and_then(|limit| limit.warning.most).unwrap_or(0.0);
+    let lamps = groups.iter().map(|group| group.lamps).sum();
+    let evens_out = |series: &Series| {
+        let groups = groups_of(lit.lamp, circuit, lamps, *series);
+        groups.is_ok_and(|groups| brightest_and_dimmest(&groups).is_some_and(|(.., difference)| difference <= most))
+    };
+    let says = format!("{}, {}: {{}} less", current(brightest), current(dimmest));
+    let measure = tally.measure(says);
+    measure.reading(Place::Whole, Ok(difference)).input(&circuit.series).input(&circuit.in_series);
+    match [Series::E12, Series::E24, Series::E96].iter().find(|series| evens_out(series)) {
+        Some(series) => measure.advise(format!("resistors of the series {}", series.as_word())),
+        None => measure.advise("as many lamps in each group"),
+    };
 }
 
 /// ELEC-02: a fresh battery does not drive more through a lamp than it bears.
@@ -121,6 +176,22 @@ pub(super) fn heat<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         .input(rating)
         .input(&lit.circuit.supply_fresh)
         .advise("resistors of a higher rating, or a smaller current");
+}
+
+/// ELEC-09: the resistors lie where they can be changed.
+pub(super) fn resistors<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let Some(lit) = bench.lit() else { return };
+    let resistors = &lit.circuit.resistors;
+    if tally.known(resistors.get()) == Some(Resistors::Board) {
+        tally
+            .fault_of(
+                Severity::Warning,
+                Place::Whole,
+                "the resistors lie in the board, under epoxy: none can be changed once it is potted",
+            )
+            .input(resistors)
+            .advise("resistors in the cavity: `resistors = \"cavity\"`");
+    }
 }
 
 /// ELEC-10: the lamps can be switched off.

@@ -4,7 +4,7 @@ use crate::model::{BoardRadius, BridgeHeight, Inset, Key, Origin, PartialFret, S
 use crate::rounding::fixed;
 use crate::source::Span;
 use crate::spec::words::{PlaceAcross, PlaceAlong, Word};
-use crate::units::{Current, Length, Power, Voltage};
+use crate::units::{Charge, Current, Length, Power, Voltage};
 
 /// A value that a check looks at.
 #[derive(Clone, Copy)]
@@ -115,6 +115,12 @@ impl InWords for Current {
     }
 }
 
+impl InWords for Charge {
+    fn in_words(&self) -> String {
+        format!("{} mAh", trimmed(self.to_ampere_hours() * 1000.0))
+    }
+}
+
 impl InWords for Power {
     fn in_words(&self) -> String {
         format!("{} W", trimmed(self.to_watts()))
@@ -197,7 +203,9 @@ word!(
     crate::spec::words::Seats,
     crate::spec::words::Setting,
     crate::spec::words::LensShape,
-    crate::spec::words::MarkerKind
+    crate::spec::words::MarkerKind,
+    crate::spec::words::Resistors,
+    crate::spec::words::Series
 );
 
 #[cfg(test)]

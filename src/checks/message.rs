@@ -17,7 +17,7 @@ fn figure(value: f64, bound: f64, unit: &'static str) -> String {
     let whole = |value: f64| value.fract().abs() < f64::EPSILON;
     let fewest = match unit {
         "" | "mA" | "W" if whole(value) => 0,
-        "%" | "°" => 1,
+        "%" | "°" | "h" => 1,
         _ => 2,
     };
     let decimals =

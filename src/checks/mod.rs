@@ -10,6 +10,7 @@ mod chan;
 mod chan_exit;
 mod chan_wires;
 mod elec;
+mod elec_supply;
 mod fret;
 mod fret_table;
 pub mod input;
@@ -129,10 +130,17 @@ pub static CHECKS: &[Check] = &[
     check(codes::CHAN_17, chan_exit::lamp_is_reached),
     check(codes::ELEC_12, elec::group_size),
     check(codes::ELEC_07, elec::order_of_supplies),
-    check(codes::ELEC_01, elec::group_drop).unless(&[codes::ELEC_12]),
+    check(codes::ELEC_01, elec::supply_lights).unless(&[codes::ELEC_12]),
+    check(codes::ELEC_03, elec::left_for_resistor).unless(&[codes::ELEC_12, codes::ELEC_01]),
+    check(codes::ELEC_05, elec::alike).unless(&[codes::ELEC_12, codes::ELEC_01]),
     check(codes::ELEC_02, elec::fresh_current).unless(&[codes::LAMP_12]),
     check(codes::ELEC_04, elec::heat),
+    check(codes::ELEC_06, elec_supply::hours),
+    check(codes::ELEC_08, elec_supply::lithium),
+    check(codes::ELEC_09, elec::resistors),
     check(codes::ELEC_10, elec::switch),
+    check(codes::ELEC_11, elec_supply::lost_in_the_wire),
+    check(codes::ELEC_13, elec_supply::thicker_than_bare),
     check(codes::STRING_08, string::spreads),
     check(codes::STRING_05, string::gap_at_nut),
     check(codes::STRING_10, string::weight),

@@ -33,7 +33,7 @@ pub struct Measure<'a> {
     /// The fact, `{}` standing for the figure with its unit.
     pub(super) says: Cow<'static, str>,
     /// The same of a figure below nothing, which is then named without its sign.
-    pub(super) below: Option<&'static str>,
+    pub(super) below: Option<Cow<'static, str>>,
     pub(super) limit: Limit,
     pub(super) readings: Vec<Reading<'a>>,
     pub(super) inputs: Vec<Input<'a>>,
@@ -142,8 +142,8 @@ impl<'a> Tally<'a> {
 
 impl<'a> Measure<'a> {
     /// Says the fact in other words where the figure is below nothing: "cuts {} into" for "leaves −{} under".
-    pub(super) fn below_nothing(&mut self, says: &'static str) -> &mut Self {
-        self.below = Some(says);
+    pub(super) fn below_nothing(&mut self, says: impl Into<Cow<'static, str>>) -> &mut Self {
+        self.below = Some(says.into());
         self
     }
 

@@ -135,7 +135,7 @@ fn worst(
     let slack = |reading: &Reading<'_>| limits::slack(bounds, reading.value);
     let worst = failing.iter().copied().reduce(|worst, next| if slack(next) < slack(worst) { next } else { worst })?;
     let bound = limits::nearest(bounds, worst.value)?;
-    let fact = match measure.below.filter(|_| worst.value < 0.0) {
+    let fact = match measure.below.as_ref().filter(|_| worst.value < 0.0) {
         Some(says) => message::fact(says, -worst.value, bounds, bound, measure.limit.unit),
         None => message::fact(&measure.says, worst.value, bounds, bound, measure.limit.unit),
     };

@@ -92,6 +92,15 @@ formulas! {
     /// Heat in a resistor.
     resistor_heat(current: "A", resistor: "ohm") -> "W" = current * current * resistor;
 
+    /// Share of the supply that is left for the resistor of a group, in hundredths: little of it, and the brightness swings with the battery.
+    share_for_resistor(supply: "V", drop: "V") -> "%" = 100.0 * (supply - drop) / supply;
+
+    /// How much less the dimmest group gets than the brightest, in hundredths of the brightest.
+    difference_of_currents(most: "A", least: "A") -> "%" = 100.0 * (most - least) / most;
+
+    /// Share of the supply that is lost in the wire, in hundredths, when all the current goes through all of it. Length in millimetres.
+    share_lost_in_wire(current: "A", ohm_per_metre: "ohm/m", length: "mm", supply: "V") -> "%" = 100.0 * current * ohm_per_metre * length / 1000.0 / supply;
+
     /// Hours that a battery lasts.
     hours(capacity: "Ah", current: "A") -> "h" = capacity / current;
 

@@ -190,10 +190,17 @@ codes! {
     CHAN_18 "CHAN-18" Error "exit hole to the board's end" limit(at_least(3.0), NONE, "mm");
     ELEC_01 "ELEC-01" Error "lamps in a group against the supply" None;
     ELEC_02 "ELEC-02" Error "current on a fresh battery" None;
+    ELEC_03 "ELEC-03" Warning "supply left for the resistor" limit(NONE, at_least(15.0), "%");
     ELEC_04 "ELEC-04" Error "heat in a resistor" limit(at_most(50.0), NONE, "%");
+    ELEC_05 "ELEC-05" Warning "difference between the groups' currents" limit(NONE, at_most(15.0), "%");
+    ELEC_06 "ELEC-06" Warning "hours that the battery lasts" limit(NONE, at_least(20.0), "h");
     ELEC_07 "ELEC-07" Error "order of low, nominal and fresh supply" None;
+    ELEC_08 "ELEC-08" Warning "lithium without a word of its protection" None;
+    ELEC_09 "ELEC-09" Warning "resistors in the board" None;
     ELEC_10 "ELEC-10" Error "no switch" None;
+    ELEC_11 "ELEC-11" Warning "supply lost in the wire" limit(NONE, at_most(2.0), "%");
     ELEC_12 "ELEC-12" Error "lamps to a group" None;
+    ELEC_13 "ELEC-13" Warning "hook-up wire thinner than its bare copper" limit(NONE, at_least(0.0), "mm");
     STRING_02 "STRING-02" Warning "tension of a string" limit(NONE, within(38.0, 165.0), "N");
     STRING_03 "STRING-03" Warning "hardest pull against the slackest" limit(NONE, at_most(1.7), "");
     STRING_04 "STRING-04" Warning "pull of all strings" limit(NONE, at_most(900.0), "N");

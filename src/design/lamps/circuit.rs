@@ -2,9 +2,13 @@
 //!
 //! Source: Ohm's law; preferred numbers of IEC 60063.
 
-use crate::catalog::series;
-use crate::design::formulas::{exact_resistor, group_current, group_drop, hours, resistor_heat};
+use crate::catalog::{awg, series};
+use crate::design::formulas::{
+    difference_of_currents, exact_resistor, group_current, group_drop, hours, resistor_heat, share_for_resistor,
+    share_lost_in_wire,
+};
 use crate::model::{Known, Lamp, LampCircuit};
+use crate::spec::words::Series;
 
 /// One group of lamps in series.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -13,6 +17,8 @@ pub struct GroupCircuit {
     pub lamps: usize,
     /// Voltage they take together.
     pub drop: f64,
+    /// Share of the nominal supply left for its resistor, in hundredths; below zero in the dark.
+    pub for_resistor: f64,
     /// The exact resistor; zero or less: the group stays dark.
     pub exact_resistor: f64,
     /// The preferred number at or above it; none in the dark.
@@ -32,11 +38,18 @@ pub struct GroupCircuit {
 /// # Errors
 /// With the key that is open or cannot be used.
 pub fn groups(lamp: &Lamp, circuit: &LampCircuit, lamps: usize) -> Known<Vec<GroupCircuit>> {
+    groups_of(lamp, circuit, lamps, circuit.series.get()?)
+}
+
+/// The groups of `lamps` lamps with resistors of another series.
+///
+/// # Errors
+/// With the key that is open or cannot be used.
+pub fn groups_of(lamp: &Lamp, circuit: &LampCircuit, lamps: usize, preferred: Series) -> Known<Vec<GroupCircuit>> {
     let in_series = usize::try_from(circuit.in_series.get()?).unwrap_or(usize::MAX).max(1);
     let (forward, wanted) = (lamp.forward.get()?.to_volts(), lamp.current.get()?.to_amperes());
     let supply = circuit.supply.get()?.to_volts();
     let (fresh, low) = (circuit.supply_fresh.get()?.to_volts(), circuit.supply_low.get()?.to_volts());
-    let preferred = circuit.series.get()?;
     let sizes = (0..lamps).step_by(in_series).map(|first| in_series.min(lamps - first));
     Ok(sizes
         .map(|size| {
@@ -49,6 +62,7 @@ pub fn groups(lamp: &Lamp, circuit: &LampCircuit, lamps: usize) -> Known<Vec<Gro
             GroupCircuit {
                 lamps: size,
                 drop,
+                for_resistor: share_for_resistor(supply, drop),
                 exact_resistor: exact,
                 resistor,
                 current: current_at(supply),
@@ -83,4 +97,25 @@ pub fn battery_hours(circuit: &LampCircuit, groups: &[GroupCircuit]) -> Known<Op
     let current = total_current(groups);
     let capacity = capacity.get()?.to_ampere_hours();
     Ok((current > 0.0).then(|| hours(capacity, current)))
+}
+
+/// The brightest and the dimmest group, by their index, and how much less the dimmest gets, in hundredths; none where
+/// a group stays dark, or where there is none.
+pub fn brightest_and_dimmest(groups: &[GroupCircuit]) -> Option<(usize, usize, f64)> {
+    let by_current = |a: &usize, b: &usize| groups[*a].current.total_cmp(&groups[*b].current);
+    let dimmest = (0..groups.len()).min_by(by_current).filter(|index| groups[*index].current > 0.0)?;
+    // Of equals the first, as a reader counts.
+    let brightest = (0..groups.len()).rev().max_by(by_current)?;
+    let difference = difference_of_currents(groups[brightest].current, groups[dimmest].current);
+    Some((brightest, dimmest, difference))
+}
+
+/// Share of the nominal supply that is lost in the wire, in hundredths: all the current through all of a `length` in
+/// millimetres, the wire taken as solid copper of a gauge.
+///
+/// # Errors
+/// With the supply's key when it is open or cannot be used.
+pub fn lost_in_wire(circuit: &LampCircuit, groups: &[GroupCircuit], gauge: u32, length: f64) -> Known<f64> {
+    let supply = circuit.supply.get()?.to_volts();
+    Ok(share_lost_in_wire(total_current(groups), awg::ohm_per_metre(gauge), length, supply))
 }

@@ -78,6 +78,7 @@ fn figures(entry: &Option<Entry<Vec<Bound>>>, limit: &Limit) -> Vec<f64> {
         (Some(Dimension::Length), "mm") | (Some(Dimension::Force), "N") | (None, "") => Some(*figure),
         (Some(Dimension::Angle), "°") => Some(figure.to_degrees()),
         (Some(Dimension::Share), "%") => Some(figure * 100.0),
+        (Some(Dimension::Duration), "h") => Some(figure / 60.0),
         _ => None,
     };
     value_of(entry).into_iter().flatten().filter_map(in_unit).collect()

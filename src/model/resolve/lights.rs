@@ -4,7 +4,7 @@
 
 use super::pattern::{RowSize, Shelf};
 use super::resolver::{Places, Resolver, all_values, mapped, nowhere};
-use crate::catalog;
+use crate::catalog::{self, awg};
 use crate::diag::codes;
 use crate::model::{
     Channels, Frets, Inset, Key, Known, Lamp, LampCircuit, Markers, Missing, Origin, ResolvedValue, Scale, ScaleLength,
@@ -196,9 +196,25 @@ impl Resolver<'_> {
             series: self.or_built_in("electronics.lamps.series", &table.series, Series::E24),
             switch: self.optional("electronics.lamps.switch", &table.switch),
             hookup: self.required("electronics.lamps.hookup", &table.hookup),
-            hookup_awg: self.optional("electronics.lamps.hookup_awg", &table.hookup_awg),
+            hookup_awg: self.gauge(&table.hookup_awg),
             chemistry: self.optional("electronics.lamps.chemistry", &table.chemistry),
         }
+    }
+}
+
+impl Resolver<'_> {
+    /// The gauge number of the hook-up wire; one that no wire has is reported and faulty.
+    fn gauge(&mut self, entry: &Option<Entry<u32>>) -> Option<Sourced<u32>> {
+        let key = "electronics.lamps.hookup_awg";
+        let mut gauge = self.optional(key, entry)?;
+        let (entry, number) = (entry.as_ref()?, gauge.value.ok());
+        if let Some(number) = number.filter(|number| !awg::GAUGES.contains(number)) {
+            let (thickest, finest) = (awg::GAUGES.start(), awg::GAUGES.end());
+            let message = format!("`{key}` = {number}: gauge numbers run from {thickest} to {finest}");
+            self.say(codes::SPEC_06, key, entry.span, message, None);
+            gauge.value = Err(Missing::faulty(key));
+        }
+        Some(gauge)
     }
 }
 

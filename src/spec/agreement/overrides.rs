@@ -13,6 +13,7 @@ pub(crate) fn limit_dimension(unit: &str) -> Option<Dimension> {
         "°" => Some(Dimension::Angle),
         "%" => Some(Dimension::Share),
         "N" => Some(Dimension::Force),
+        "h" => Some(Dimension::Duration),
         _ => None,
     }
 }
