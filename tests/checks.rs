@@ -222,7 +222,7 @@ fn one_change_at_a_time_gives_the_worked_findings() {
     let board = Patched::of(LIT).with(WORKED, false);
     for (change, findings) in [
         ("", [].as_slice()),
-        ("[board]\nthickness = \"1/4 in\"\n", &["CHAN-01 error", "LAMP-01 warning"]),
+        ("[board]\nthickness = \"1/4 in\"\n", &["CHAN-01 error", "LAMP-01 warning", "LAMP-14 warning"]),
         ("[board]\nthickness = \"7.25 mm\"\n", &[]),
         ("[radius]\nboard = \"10 in\"\n", &["CHAN-01 warning"]),
         ("[radius]\nboard = \"20 in\"\n", &[]),
@@ -233,7 +233,7 @@ fn one_change_at_a_time_gives_the_worked_findings() {
         ("[slots]\nsetting = \"each\"\n", &[]),
         ("[slots]\nskim = \"0.3 mm\"\n", &[]),
         ("[channels]\ndepth = \"2.8 mm\"\n", &["CHAN-01 warning"]),
-        ("[lamp]\nseats = \"one setting\"\n", &["LAMP-04 warning"]),
+        ("[lamp]\nseats = \"one setting\"\n", &["LAMP-04 warning", "LAMP-05 warning"]),
         ("[lamp]\nproud = \"0.20 mm\"\n", &[]),
         ("[markers]\ninset = \"1/4 half-width\"\n", &[]),
         ("[electronics.lamps]\nin_series = 3\n", &["ELEC-01 warning", "ELEC-03 warning"]),
@@ -286,6 +286,58 @@ fn what_a_circuits_finding_advises_does_pass() {
         let compiled = patched(LIT, &format!("[electronics.lamps]\n{keys}"));
         assert!(!compiled.of_code(code).is_empty(), "{code}");
     }
+}
+
+#[test]
+fn a_seat_opens_into_the_side_channel_or_stays_clear_of_it() {
+    let found = |inset: &str| patched(LIT, &format!("[markers]\ninset = \"{inset}\"\n"));
+    for (sliver, clear, open) in [
+        ("10 mm", "an inset of 10.61 mm or more", "or of 9.6 mm or less, so that the seats open into the channel"),
+        (
+            "0.38 half-width",
+            "an inset of 0.4 half-width or more",
+            "or of 0.35 half-width or less, so that the seats open into the channel",
+        ),
+    ] {
+        let (severity, _, help) = only(&found(sliver), codes::CHAN_20);
+        assert_eq!(severity, Severity::Warning);
+        assert!(help.iter().any(|line| line == clear) && help.iter().any(|line| line == open), "{help:?}");
+    }
+    for inset in ["10.61 mm", "9.6 mm", "0.4 half-width", "0.35 half-width"] {
+        assert!(found(inset).of_code(codes::CHAN_20).is_empty(), "{inset}");
+    }
+    for inset in ["10.59 mm", "9.61 mm", "0.39 half-width", "0.36 half-width"] {
+        assert!(!found(inset).of_code(codes::CHAN_20).is_empty(), "{inset}");
+    }
+}
+
+#[test]
+fn small_four_strings_mark_ten() {
+    let four = "[scale]\nlength = \"380 mm\"\n[frets]\ncount = 15\n[strings]\nset = [{ note = \"A4\", gauge = \"0.6 mm\", kind = \"nylon\" }, { note = \"E4\", gauge = \"0.7 mm\", kind = \"nylon\" }, { note = \"C4\", gauge = \"0.8 mm\", kind = \"nylon\" }, { note = \"G4\", gauge = \"0.6 mm\", kind = \"nylon\" }]\n";
+    let message = |single: &str| {
+        let compiled = patched(PLAIN, &format!("{four}[markers]\nsingle = {single}\ndouble = [12]\n"));
+        compiled.of_code(codes::MARK_06).first().map(|finding| finding.message.clone())
+    };
+    assert_eq!(
+        message("[5, 7, 9]").as_deref(),
+        Some("fret 9 is marked and fret 10 is not: small four-strings mark 10")
+    );
+    assert_eq!(message("[5, 7, 10]"), None);
+    assert_eq!(message("[5, 7, 9, 10]"), None);
+}
+
+#[test]
+fn a_drawer_is_searched_by_size_not_by_how_it_is_written() {
+    let of = |bits: &str| {
+        let compiled = Compiled::of(LIT, Some(&format!("[tools]\nbits = {bits}\n")));
+        compiled.of_code(codes::LAMP_09).iter().map(|finding| finding.message.clone()).collect::<Vec<_>>()
+    };
+    assert!(of("[\"0.31 cm\", \"4.2 mm\"]").is_empty());
+    assert!(of("[]").is_empty());
+    let none = of("[\"2 mm\", \"1/8 in\"]");
+    assert_eq!(none.len(), 2, "{none:?}");
+    assert!(none.iter().any(|one| one == "no bit of 3.1 mm in the drawer, next to it are 2 mm and 1/8 in"), "{none:?}");
+    assert!(none.iter().any(|one| one == "no bit of 4.2 mm in the drawer, next to it is 1/8 in"), "{none:?}");
 }
 
 #[test]

@@ -1,4 +1,4 @@
-//! Lamps and their seats: LAMP-01 to -04, -06 to -08, -12 and -13.
+//! Lamps and their seats: LAMP-01 to -08 and -11 to -14. The bits have their own file.
 
 use super::bench::Bench;
 use super::input::Input;
@@ -18,7 +18,7 @@ use crate::units::Length;
 const MOST_OFF_A_LENS: f64 = 1.0;
 
 /// A size of the lamp; where no line sets it, the line that names the pattern.
-fn size<'a>(bench: &Bench<'a>, size: &'a Sourced<Length>) -> Input<'a> {
+pub(super) fn size<'a>(bench: &Bench<'a>, size: &'a Sourced<Length>) -> Input<'a> {
     Input::from(size).or_by(bench.model.lamp.as_ref().and_then(|lamp| lamp.pattern.as_ref()))
 }
 
@@ -28,6 +28,20 @@ fn seats<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) -> Option<&'a [Seat]> {
 
 fn each<'s>(seats: &'s [Seat], figure: fn(&Seat) -> Known<f64>) -> impl Iterator<Item = (Place, Known<f64>)> + 's {
     seats.iter().map(move |seat| (Place::Lamp(seat.lamp, seat.fret), figure(seat)))
+}
+
+/// LAMP-05: one setting suits all seats.
+pub(super) fn one_setting<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let (Some(lit), Some(seats)) = (bench.lit(), seats(bench, tally)) else { return };
+    let lamp = lit.lamp;
+    if tally.known(lamp.seats.get()) != Some(Seats::OneSetting) {
+        return;
+    }
+    tally
+        .measure("the one setting bores its seat {} deeper than it needs")
+        .readings(each(seats, |seat| Ok(seat.seat? - seat.own?)))
+        .input(&lamp.seats)
+        .advise("a setting for each seat: `seats = \"each\"`");
 }
 
 /// LAMP-06: a seat lies inside the board.
@@ -142,6 +156,44 @@ pub(super) fn play<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         .input(size(bench, hole))
         .input(size(bench, lens))
         .remedy(Remedy::slope(hole, 1.0, "a hole of {}"));
+}
+
+/// LAMP-11: the lens stands proud by more than the rounding of its seat takes away.
+pub(super) fn proud<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let Some(lit) = bench.lit() else { return };
+    let proud = &lit.lamp.proud;
+    tally
+        .measure("the lens is left {} proud of the face")
+        .reading(Place::Whole, proud.mm())
+        .input(proud)
+        .remedy(Remedy::slope(proud, 1.0, "lamps left {} proud or more"));
+}
+
+/// LAMP-14: a wire that crosses under a lamp has room beside its leads.
+pub(super) fn wire_under_leads<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let (Some(lit), Some(seats)) = (bench.lit(), seats(bench, tally)) else { return };
+    let Some(map) = tally.known(lit.design.map.as_ref().map_err(|missing| *missing)) else { return };
+    let Some(wires) = tally.known(lit.design.wires.as_ref().map_err(|missing| *missing)) else { return };
+    let (lamp, hookup) = (lit.lamp, &lit.circuit.hookup);
+    let crossed =
+        |fret: usize| map.crosses.iter().zip(&wires.in_crosses).any(|(cross, count)| cross.fret == fret && *count > 1);
+    let thickness = &bench.model.board.thickness;
+    tally
+        .measure("another wire crosses under it, with {} between wire and leads")
+        .below_nothing("another wire crosses under it and lies {} into its leads")
+        .readings(
+            seats.iter().filter(|seat| crossed(seat.fret)).map(|seat| {
+                (Place::Lamp(seat.lamp, seat.fret), seat.lead_room.and_then(|room| Ok(room - hookup.mm()?)))
+            }),
+        )
+        .input(size(bench, &lamp.lead_bend))
+        .input(hookup)
+        .input(thickness)
+        .input(size(bench, &lamp.lens_height))
+        .input(&lit.circuit.in_series)
+        .remedy(Remedy::slope(&lamp.lead_bend, -1.0, "leads bent within {}"))
+        .remedy(Remedy::slope(hookup, -1.0, "wire of {} or thinner"))
+        .remedy(Remedy::slope(thickness, 1.0, "a board of {} or thicker"));
 }
 
 /// LAMP-12: the wanted current is no more than the lamp bears.

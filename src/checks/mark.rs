@@ -1,4 +1,5 @@
-//! Markers on the face: MARK-01 to -05, -08, -09 and -11. The dots in the edge have their own file.
+//! Markers on the face: MARK-01 to -05, -08, -09, -11 and -14. Which frets are marked and
+//! the dots in the edge have their own files.
 
 use super::bench::Bench;
 use super::input::Input;
@@ -14,7 +15,7 @@ use crate::spec::words::{Cut, MarkerKind, Side};
 use crate::units::Length;
 
 /// The markers' table, unless there are to be none on the face.
-fn marked<'a>(bench: &Bench<'a>) -> Option<&'a Markers> {
+pub(super) fn marked<'a>(bench: &Bench<'a>) -> Option<&'a Markers> {
     bench.model.markers.as_ref().filter(|markers| markers.kind.get() != Ok(MarkerKind::None))
 }
 
@@ -110,19 +111,40 @@ pub(super) fn hole_to_slot<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
 
 /// MARK-04: wood between a marker's hole and the edge.
 pub(super) fn hole_to_edge<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let words = ("{} of wood between hole and edge", "the hole reaches {} past the edge");
+    to_the_side(bench, tally, words, None);
+}
+
+/// MARK-14: on a bound board, wood between a marker's hole and the binding's joint.
+pub(super) fn hole_to_binding<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let binding = &bench.model.board.binding;
+    let Some(thick) = tally.known(binding.mm()) else { return };
+    if thick > 0.0 {
+        let words = ("{} of wood between hole and binding", "the hole cuts {} into the binding");
+        to_the_side(bench, tally, words, Some((binding, thick)));
+    }
+}
+
+/// Wood between the markers' holes and the edge, or the inner face of a binding, pairs and singles apart.
+fn to_the_side<'a>(
+    bench: &Bench<'a>,
+    tally: &mut Tally<'a>,
+    (says, below): (&'static str, &'static str),
+    binding: Option<(&'a Sourced<Length>, f64)>,
+) {
     let Some(table) = marked(bench) else { return };
     let Some(markers) = tally.known(bench.design.markers.as_deref().map_err(|missing| *missing)) else { return };
+    let bound = binding.map_or(0.0, |(_, thick)| thick);
     for pair in [true, false] {
-        let measure =
-            tally.measure("{} of wood between hole and edge").below_nothing("the hole reaches {} past the edge");
+        let measure = tally.measure(says).below_nothing(below);
         for marker in markers.iter().filter(|marker| marker.side.is_some() == pair) {
-            let wood = bench.design.clearance(bench.model, marker).map(|clear| clear.edge);
+            let wood = bench.design.clearance(bench.model, marker).map(|clear| clear.edge - bound);
             measure.reading(bench.marker_place(marker), wood);
         }
         if pair {
             measure.input(&table.inset).remedy(inset_slope(&table.inset, 1.0, "an inset of {} or more"));
         }
-        measure.input_if(hole(bench));
+        measure.input_if(hole(bench)).input_if(binding.map(|(binding, _)| binding));
     }
 }
 

@@ -9,6 +9,7 @@ pub mod bench;
 mod chan;
 mod chan_exit;
 mod chan_wires;
+mod drawer;
 mod elec;
 mod elec_supply;
 mod fret;
@@ -17,11 +18,13 @@ pub mod input;
 mod lamp;
 pub mod limits;
 mod mark;
+mod mark_schedule;
 mod message;
 pub mod place;
 mod radius;
 pub mod remedy;
 mod side_dot;
+mod sliver;
 mod slot;
 mod stock;
 mod string;
@@ -97,6 +100,9 @@ pub static CHECKS: &[Check] = &[
     check(codes::MARK_03, mark::hole_to_slot),
     check(codes::MARK_04, mark::hole_to_edge),
     check(codes::MARK_05, mark::between_pair).unless(&[codes::MARK_11]),
+    check(codes::MARK_06, mark_schedule::nine_or_ten),
+    check(codes::MARK_07, mark_schedule::octave),
+    check(codes::MARK_14, mark::hole_to_binding).unless(&[codes::MARK_11, codes::MARK_04]),
     check(codes::MARK_08, mark::dot_left).unless(NO_CIRCLE),
     check(codes::MARK_09, mark::under_dot).unless(NO_CIRCLE),
     check(codes::MARK_10, side_dot::to_channel),
@@ -108,9 +114,13 @@ pub static CHECKS: &[Check] = &[
     check(codes::LAMP_01, lamp::lead_room).unless(&[codes::RADIUS_01, codes::LAMP_06]),
     check(codes::LAMP_02, lamp::wood_above).unless(&[codes::RADIUS_01, codes::LAMP_06]),
     check(codes::LAMP_04, lamp::sanded_off).unless(NO_CIRCLE),
+    check(codes::LAMP_05, lamp::one_setting).unless(NO_CIRCLE),
     check(codes::LAMP_07, lamp::counterbore_to_slot).unless(&[codes::MARK_03]),
     check(codes::LAMP_08, lamp::play),
+    check(codes::LAMP_09, drawer::bits),
+    check(codes::LAMP_11, lamp::proud),
     check(codes::LAMP_12, lamp::current),
+    check(codes::LAMP_14, lamp::wire_under_leads).unless(&[codes::RADIUS_01, codes::LAMP_06, codes::LAMP_01]),
     check(codes::CHAN_03, chan::margin),
     check(codes::CHAN_04, chan::to_binding).unless(&[codes::CHAN_03]),
     check(codes::CHAN_14, chan::over_side_channel).unless(NO_CIRCLE),
@@ -127,6 +137,8 @@ pub static CHECKS: &[Check] = &[
     check(codes::CHAN_11, chan_exit::past_end_channel),
     check(codes::CHAN_18, chan_exit::exit_to_end),
     check(codes::CHAN_12, chan::glue_face),
+    check(codes::CHAN_13, drawer::cutter),
+    check(codes::CHAN_20, sliver::beside_channel),
     check(codes::CHAN_17, chan_exit::lamp_is_reached),
     check(codes::ELEC_12, elec::group_size),
     check(codes::ELEC_07, elec::order_of_supplies),

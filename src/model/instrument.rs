@@ -1,6 +1,6 @@
 //! The instrument as the commission asks for it, table by table in the order of the commission file.
 
-use super::{Channels, Lamp, LampCircuit, Markers, Resolved, Shop, Sourced};
+use super::{Channels, Known, Lamp, LampCircuit, Markers, Resolved, Shop, Sourced};
 use crate::source::Span;
 use crate::spec::words::{
     BodyFace, Cut, EndCut, Hand, Measured, Method, NutAt, Paper, PlaceAcross, PlaceAlong, PrintIn, Sequence, Setting,
@@ -104,6 +104,33 @@ pub struct Scale {
     pub measured: Sourced<Measured>,
     /// Equal steps to the octave.
     pub divisions: Sourced<u32>,
+}
+
+/// A four-string instrument of a shorter scale than this, in millimetres, is a small one. Common practice, no source.
+const SMALL_SCALE: f64 = 550.0;
+
+impl Scale {
+    /// The scale, of a fan the bass scale.
+    pub const fn longest(&self) -> &Sourced<Length> {
+        match &self.length {
+            ScaleLength::One(length) => length,
+            ScaleLength::Fan { bass, .. } => bass,
+        }
+    }
+
+    /// Whether the instrument is a small one: four strings, and a short scale.
+    ///
+    /// # Errors
+    /// With the key that must be known to tell.
+    pub fn is_small(&self, strings: &Strings) -> Known<bool> {
+        let four = strings.set.value.as_ref().map(|set| set.len() == 4).map_err(|missing| *missing);
+        match (four, self.longest().mm()) {
+            (Ok(false), _) => Ok(false),
+            (_, Ok(length)) if length >= SMALL_SCALE => Ok(false),
+            (Ok(true), Ok(_)) => Ok(true),
+            (Err(missing), _) | (_, Err(missing)) => Err(missing),
+        }
+    }
 }
 
 /// One scale, or the two of a fan.

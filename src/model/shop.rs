@@ -1,6 +1,7 @@
 //! What is true of the shop and not of one instrument, resolved.
 
 use super::Wood;
+use crate::source::Span;
 use crate::units::{Duration, Length, Power, Share};
 
 /// The shop file, resolved; everything is optional, and no shop file is needed.
@@ -29,12 +30,23 @@ pub struct Shop {
 pub struct Tools {
     /// Deepest cut of the slotting saw.
     pub saw_depth: Option<Length>,
-    /// Bits, diameters as written beside their sizes.
-    pub bits: Vec<(String, Length)>,
-    /// Cutters.
-    pub cutters: Vec<(String, Length)>,
-    /// Radius blocks.
-    pub radius_blocks: Vec<(String, Length)>,
+    /// Bits, by diameter.
+    pub bits: Vec<Tool>,
+    /// Cutters, by diameter.
+    pub cutters: Vec<Tool>,
+    /// Radius blocks, by radius.
+    pub radius_blocks: Vec<Tool>,
+}
+
+/// A tool that is known by its size.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Tool {
+    /// Its size.
+    pub size: Length,
+    /// The size as written: `1/8 in`.
+    pub written: String,
+    /// Where it is written.
+    pub span: Span,
 }
 
 /// `[epoxy]`.

@@ -15,6 +15,8 @@ pub struct Seat {
     pub fret: usize,
     /// The seat over the back, before rounding down.
     pub seat: Known<f64>,
+    /// The seat that the lamp would have by itself: another where all share one setting.
+    pub own: Known<f64>,
     /// Room for the leads behind the flange.
     pub lead_room: Known<f64>,
     /// Wood above the flange at its thinnest.
@@ -43,6 +45,7 @@ pub fn seats(model: &Model, lamp: &Lamp, markers: &[Marker], face: &Known<Face>)
                 lamp: marker.number,
                 fret: marker.fret,
                 seat,
+                own: *own,
                 lead_room: seat.and_then(|seat| Ok(lead_room(seat, lamp.flange_height.mm()?, lamp.lead_bend.mm()?))),
                 wood_above: seat.and_then(|seat| {
                     let place = marker.middle?;

@@ -7,8 +7,8 @@ use super::resolver::{Places, Resolver, all_values, mapped, nowhere};
 use crate::catalog::{self, awg};
 use crate::diag::codes;
 use crate::model::{
-    Channels, Frets, Inset, Key, Known, Lamp, LampCircuit, Markers, Missing, Origin, ResolvedValue, Scale, ScaleLength,
-    SideDots, Sourced, Strings,
+    Channels, Frets, Inset, Key, Known, Lamp, LampCircuit, Markers, Missing, Origin, ResolvedValue, Scale, SideDots,
+    Sourced, Strings,
 };
 use crate::spec::Spec;
 use crate::spec::entry::{Entry, value_of};
@@ -22,9 +22,6 @@ const USUAL: (&[u32], &[u32]) = (&[3, 5, 7, 9, 15, 17, 19, 21], &[12, 24]);
 
 /// Singles and pairs of small instruments, which mark 10 for 9.
 const SMALL: (&[u32], &[u32]) = (&[5, 7, 10, 15], &[12]);
-
-/// A four-string instrument of a shorter scale than this, in millimetres, is a small one.
-const SMALL_SCALE: f64 = 550.0;
 
 /// What the markers are; none where their word could not be read.
 pub(super) fn kind_of(spec: &Spec) -> Option<MarkerKind> {
@@ -227,18 +224,7 @@ fn schedule(scale: &Scale, frets: &Frets, strings: &Strings) -> Known<(Vec<u32>,
         return Ok((Vec::new(), Vec::new()));
     }
     let last = frets.count.get()?;
-    let length = match &scale.length {
-        ScaleLength::One(length) => length.mm(),
-        ScaleLength::Fan { bass, .. } => bass.mm(),
-    };
-    let four = strings.set.value.as_ref().map(|set| set.len() == 4).map_err(|missing| *missing);
-    let small = match (four, length) {
-        (Ok(false), _) => false,
-        (_, Ok(length)) if length >= SMALL_SCALE => false,
-        (Ok(true), Ok(_)) => true,
-        (Err(missing), _) | (_, Err(missing)) => return Err(missing),
-    };
-    let (single, double) = if small { SMALL } else { USUAL };
+    let (single, double) = if scale.is_small(strings)? { SMALL } else { USUAL };
     let on_board = |list: &[u32]| list.iter().copied().filter(|fret| *fret <= last).collect();
     Ok((on_board(single), on_board(double)))
 }

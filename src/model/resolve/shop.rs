@@ -2,7 +2,7 @@
 
 use super::resolver::{Resolver, shown};
 use crate::catalog;
-use crate::model::{self, Epoxy, Origin, StockItem, StockKind, StockWood, Tools, Wood};
+use crate::model::{self, Epoxy, Origin, StockItem, StockKind, StockWood, Tool, Tools, Wood};
 use crate::spec::entry::{Entry, value_of};
 use crate::spec::leaf::{Leaves, Saying, Says};
 use crate::spec::quantity::Ratio;
@@ -34,7 +34,8 @@ fn texts(entry: &Option<Entry<Vec<Entry<String>>>>) -> Vec<String> {
 fn tools(shop: &Shop) -> Tools {
     let Some(table) = value_of(&shop.tools) else { return Tools::default() };
     let sizes = |entry: &Option<Entry<Vec<Entry<Length>>>>| {
-        let size = |size: &Entry<Length>| Some((size.written.clone(), *size.value()?));
+        let size =
+            |size: &Entry<Length>| Some(Tool { size: *size.value()?, written: size.written.clone(), span: size.span });
         value_of(entry).into_iter().flatten().filter_map(size).collect()
     };
     Tools {

@@ -176,7 +176,8 @@ fn blade_set_and_wood_come_from_the_shop() {
     );
     let wood = model.board.wood.get().unwrap();
     assert_eq!((wood.name.as_str(), wood.density.unwrap().to_kilograms_per_cubic_metre()), ("bog oak", 900.0));
-    assert_eq!(model.shop.tools.bits[1], ("1/8 in".to_owned(), Length::inches(0.125)));
+    let bit = &model.shop.tools.bits[1];
+    assert_eq!((bit.written.as_str(), bit.size), ("1/8 in", Length::inches(0.125)));
     assert_eq!((model.shop.epoxy.mix, model.shop.epoxy.allowance), ((2.0, 1.0), Share::parts(0.3)));
     assert_eq!(model.shop.stock[0].sizes.len(), 5);
 }
