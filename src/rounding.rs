@@ -61,7 +61,7 @@ pub fn fraction_and_remainder(millimetres: f64) -> String {
 }
 
 /// A whole number of 64ths as a mixed number in lowest terms: `1 15/32`, `3/4`, `0`.
-fn inch_fraction(sixty_fourths: f64) -> String {
+pub(crate) fn inch_fraction(sixty_fourths: f64) -> String {
     let whole = (sixty_fourths / 64.0).floor();
     let mut top = sixty_fourths - whole * 64.0;
     let mut bottom = 64.0;

@@ -2,13 +2,13 @@
 
 use std::collections::BTreeSet;
 
-use kerfbook::checks::{self, Bench, Outcome};
+use kerfbook::checks::{Bench, Outcome};
 use kerfbook::design::Design;
 use kerfbook::diag::render::{Context, short};
-use kerfbook::diag::{Code, Diagnostic, Report, Severity};
-use kerfbook::model::{Model, resolve};
+use kerfbook::diag::{Code, Diagnostic, Severity};
+use kerfbook::model::Model;
+use kerfbook::packet::{Examined, InputFile, Inputs, examine};
 use kerfbook::source::{FileId, SourceFile, Sources};
-use kerfbook::spec;
 
 /// What a commission comes to.
 pub(crate) struct Compiled {
@@ -25,18 +25,14 @@ impl Compiled {
     /// Compiles a commission with the shop file that lies beside it.
     pub(crate) fn of(commission: &str, shop: Option<&str>) -> Self {
         let mut sources = Sources::default();
-        let mut report = Report::default();
         let file = sources.add(SourceFile::new("sample.toml", commission));
-        let shop = shop.map(|text| {
-            let file = sources.add(SourceFile::new("shop.toml", text));
-            spec::read_shop(&sources, file, &mut report)
-        });
-        let written = spec::read(&sources, file, &mut report);
-        let model = resolve::resolve(&written, shop.as_ref(), &mut report);
-        let outcome = model.as_ref().map(|model| checks::run(model, &Design::of(model))).unwrap_or_default();
-        report.extend(outcome.findings.iter().cloned());
-        report.sort();
-        Self { sources, commission: file, findings: report.findings().to_vec(), outcome, model }
+        let input = |id, path: &str| InputFile { id, path: path.to_owned() };
+        let shop = shop.map(|text| input(sources.add(SourceFile::new("shop.toml", text)), "shop.toml"));
+        let inputs = Inputs { sources, commission: input(file, "sample.toml"), shop };
+        let Examined { report, found, .. } = examine(&inputs);
+        let (model, outcome) = found.map_or((None, Outcome::default()), |(model, _, outcome)| (Some(model), outcome));
+        let findings = report.findings().to_vec();
+        Self { sources: inputs.sources, commission: file, findings, outcome, model }
     }
 
     /// The codes that stop the packet.

@@ -8,6 +8,7 @@ mod building;
 mod checks;
 mod cli;
 mod compiled;
+mod doubts;
 mod drawing;
 mod figures;
 mod known;

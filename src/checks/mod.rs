@@ -14,6 +14,7 @@ mod elec;
 mod elec_supply;
 mod fret;
 mod fret_table;
+mod idle_waivers;
 pub mod input;
 mod lamp;
 pub mod limits;
@@ -180,16 +181,20 @@ pub fn run(model: &Model, design: &Design) -> Outcome {
     let bench = Bench::new(model, design);
     let mut found = verdict::Found::default();
     let mut outcome = Outcome::default();
+    let mut used = Vec::new();
     for check in CHECKS {
         let tally = tally_of(check, &bench);
         let verdict = verdict::judge(&bench, check, &tally, &mut found);
         outcome.findings.extend(verdict.findings);
+        used.extend(verdict.used);
         let mut waits = tally.waits();
         waits.extend(verdict.waits);
         if !waits.is_empty() {
             outcome.left_out.push((check.code, waits));
         }
     }
+    let idle = idle_waivers::idle(&model.waivers, &used, &outcome, |code| found.has(code));
+    outcome.findings.extend(idle);
     outcome
 }
 

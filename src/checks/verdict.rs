@@ -11,6 +11,7 @@ use super::tally::{Fault, Measure, Reading, Tally};
 use crate::diag::codes::{self, Bounds};
 use crate::diag::{Code, Diagnostic, Label, Severity};
 use crate::model::{Key, Radius, Waiver};
+use crate::source::Span;
 
 /// What the checks so far have found wrong, so that a consequence is not reported beside its cause.
 #[derive(Debug, Default)]
@@ -24,7 +25,7 @@ impl Found {
         self.errors.iter().any(|(code, at)| causes.contains(code) && (*at == place || *at == Place::Whole))
     }
 
-    fn has(&self, code: Code) -> bool {
+    pub(super) fn has(&self, code: Code) -> bool {
         self.errors.iter().any(|(found, _)| *found == code)
     }
 }
@@ -35,6 +36,8 @@ pub(super) struct Verdict {
     pub(super) findings: Vec<Diagnostic>,
     /// Keys that make some figure impossible, which another code reports.
     pub(super) waits: Vec<Key>,
+    /// The waivers that something needed, by their line.
+    pub(super) used: Vec<Span>,
 }
 
 /// Judges what one check wrote down.
@@ -48,7 +51,10 @@ pub(super) fn judge(bench: &Bench<'_>, check: &Check, tally: &Tally<'_>, found: 
         let finding = of_fault(check.code, fault);
         let waiver = waiver(bench, check.code, fault.place, &fault.inputs);
         match waiver.filter(|_| fault.severity == Severity::Error) {
-            Some(waiver) => verdict.findings.push(waived(finding, waiver)),
+            Some(waiver) => {
+                verdict.used.push(waiver.span);
+                verdict.findings.push(waived(finding, waiver));
+            }
             None => {
                 if fault.severity == Severity::Error {
                     errors.push((check.code, fault.place));
@@ -106,6 +112,7 @@ fn judge_measure(
     }
     errors.extend(unwaived.iter().map(|reading| (code, reading.place)));
     for (waiver, readings) in &by_waiver {
+        verdict.used.push(waiver.span);
         verdict.findings.extend(worst(bench, code, measure, readings, Severity::Error).map(|f| waived(f, waiver)));
     }
     let wanting: Vec<&Reading<'_>> =

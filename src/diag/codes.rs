@@ -118,12 +118,15 @@ codes! {
     SPEC_07 "SPEC-07" Error "two at once that exclude or contradict each other" None;
     SPEC_08 "SPEC-08" Error "half of a set" None;
     SPEC_09 "SPEC-09" Error "zero or negative where more is needed" None;
+    SPEC_10 "SPEC-10" Warning "plausible only in the other unit" None;
+    SPEC_11 "SPEC-11" Warning "a fraction of an inch that no rule has" None;
     SPEC_12 "SPEC-12" Error "not TOML" None;
     SPEC_13 "SPEC-13" Error "a commission number used twice in one run" None;
     SPEC_14 "SPEC-14" Error "an empty number, title or name" None;
     SPEC_16 "SPEC-16" Error "an override without its reason, or of nothing" None;
     SPEC_18 "SPEC-18" Error "lamps written down, but the markers are not lit" None;
     SPEC_19 "SPEC-19" Error "a place, blade or set that is not there" None;
+    SPEC_20 "SPEC-20" Note "a waiver that waives nothing" None;
     FRET_01 "FRET-01" Error "scale length" limit(within(300.0, 950.0), NONE, "mm");
     FRET_02 "FRET-02" Error "number of frets" limit(within(1.0, 36.0), NONE, "");
     FRET_03 "FRET-03" Error "room between the last two crowns" limit(at_least(1.5), at_least(3.0), "mm");

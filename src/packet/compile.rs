@@ -1,40 +1,14 @@
 //! The one way through: sources to findings, and without errors on to the packet.
 
 use super::bind::{self, Bound};
+use super::examine::{Examined, examine};
 use super::record;
-use super::{Compiled, Inputs, Number, Options, Packet, PacketFile};
-use crate::checks;
-use crate::design::Design;
-use crate::diag::Report;
+use super::{Compiled, Inputs, Options, Packet, PacketFile};
 use crate::emit;
-use crate::model::{Model, resolve};
 use crate::paper::Paper;
 use crate::shared;
 use crate::sheets::{self, Job};
-use crate::spec::entry::value_of;
 use crate::spec::words::Word;
-use crate::spec::{self, Spec};
-
-/// What reading, resolving, computing and checking gave.
-struct Examined {
-    report: Report,
-    number: Option<Number>,
-    found: Option<(Model, Design, checks::Outcome)>,
-}
-
-fn examine(inputs: &Inputs) -> Examined {
-    let mut report = Report::default();
-    let written = spec::read(&inputs.sources, inputs.commission.id, &mut report);
-    let shop = inputs.shop.as_ref().map(|shop| spec::read_shop(&inputs.sources, shop.id, &mut report));
-    let found = resolve::resolve(&written, shop.as_ref(), &mut report).map(|model| {
-        let design = Design::of(&model);
-        let outcome = checks::run(&model, &design);
-        report.extend(outcome.findings.iter().cloned());
-        (model, design, outcome)
-    });
-    report.sort();
-    Examined { report, number: number(&written), found }
-}
 
 /// Checks one commission: its findings and its number, no packet.
 pub fn check(inputs: &Inputs) -> Compiled {
@@ -50,12 +24,6 @@ pub fn compile(inputs: &Inputs, options: &Options) -> Compiled {
         packet(inputs, options, &job)
     });
     Compiled { report, number, packet }
-}
-
-/// The commission's number, as far as it could be read.
-fn number(spec: &Spec) -> Option<Number> {
-    let entry = value_of(&spec.commission)?.number.as_ref()?;
-    entry.value().map(|text| Number { text: text.clone(), span: Some(entry.span) })
 }
 
 fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>) -> Packet {

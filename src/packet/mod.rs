@@ -2,6 +2,7 @@
 
 mod bind;
 mod compile;
+mod examine;
 mod record;
 
 use crate::diag::Report;
@@ -10,6 +11,7 @@ use crate::spec::words::Paper;
 
 pub use bind::blocks;
 pub use compile::{check, compile};
+pub use examine::{Examined, examine};
 
 /// What one packet is compiled from.
 #[derive(Debug, Clone)]

@@ -11,12 +11,14 @@ pub(crate) struct Document<'t> {
     file: FileId,
     text: &'t str,
     readable: &'t Readable,
+    /// Whether a length that is plausible only in the other unit is read in that one.
+    pub(crate) as_meant: bool,
 }
 
 impl<'t> Document<'t> {
     /// Takes a file's text and what was made readable of it.
-    pub(crate) fn new(file: FileId, text: &'t str, readable: &'t Readable) -> Self {
-        Self { file, text, readable }
+    pub(crate) fn new(file: FileId, text: &'t str, readable: &'t Readable, as_meant: bool) -> Self {
+        Self { file, text, readable, as_meant }
     }
 
     /// A range of bytes of the readable text as a place in the file.

@@ -35,7 +35,26 @@ const PRINTED: [(char, f64, f64); 20] = [
 /// # Errors
 /// In words, when the text does not begin with a figure that can be read in one way only.
 pub(crate) fn split_figure(text: &str) -> Result<(f64, &str), Unreadable> {
-    let mut cursor = Cursor { rest: text.trim() };
+    read_figure(text).map(|figure| (figure.value, figure.rest))
+}
+
+/// A figure as it was read.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(crate) struct Figure<'t> {
+    /// Its value.
+    pub(crate) value: f64,
+    /// What stands under its fraction; none without a fraction.
+    pub(crate) under: Option<f64>,
+    /// What stands behind it, without space around.
+    pub(crate) rest: &'t str,
+}
+
+/// The same with what stands under its fraction.
+///
+/// # Errors
+/// As [`split_figure`].
+pub(crate) fn read_figure(text: &str) -> Result<Figure<'_>, Unreadable> {
+    let mut cursor = Cursor { rest: text.trim(), under: None };
     let negative = cursor.take_any(&['-', '−']);
     if !negative {
         cursor.take_any(&['+']);
@@ -61,6 +80,8 @@ struct Number {
 
 struct Cursor<'t> {
     rest: &'t str,
+    /// What stood under the fraction that was read.
+    under: Option<f64>,
 }
 
 impl<'t> Cursor<'t> {
@@ -121,6 +142,7 @@ impl<'t> Cursor<'t> {
             return Err("write the fraction with a slash".to_owned());
         }
         self.rest = &self.rest[sign.len_utf8()..];
+        self.under = Some(*bottom);
         Ok(Some((*top, *bottom)))
     }
 
@@ -133,6 +155,7 @@ impl<'t> Cursor<'t> {
         if bottom.value == 0.0 {
             return Err("nothing can be divided by 0".to_owned());
         }
+        self.under = Some(bottom.value);
         Ok(top.value / bottom.value)
     }
 
@@ -169,12 +192,12 @@ impl<'t> Cursor<'t> {
         Ok(share)
     }
 
-    fn end(&self, value: f64) -> Result<(f64, &'t str), Unreadable> {
+    fn end(&self, value: f64) -> Result<Figure<'t>, Unreadable> {
         let rest = self.rest.trim();
         if rest.starts_with(['/', '⁄', '∕']) {
             return Err("there are two fractions in it".to_owned());
         }
-        Ok((value, rest))
+        Ok(Figure { value, under: self.under, rest })
     }
 }
 

@@ -42,9 +42,23 @@ pub(crate) fn table_rank(key: &str) -> usize {
     Spec::KEYS.iter().position(|known| *known == table).unwrap_or(Spec::KEYS.len())
 }
 
+/// How a length is taken whose figure is plausible only in the other unit (SPEC-10).
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Units {
+    /// As it is written, with a finding.
+    AsWritten,
+    /// As it was probably meant, without one: to tell what follows from the slip and what does not.
+    AsMeant,
+}
+
 /// Reads a commission file: every key, all findings at once.
 pub fn read(sources: &Sources, file: FileId, report: &mut Report) -> Spec {
-    let spec: Spec = read_file(sources, file, report);
+    read_in(Units::AsWritten, sources, file, report)
+}
+
+/// The same, with lengths in doubtful units taken one way or the other.
+pub fn read_in(units: Units, sources: &Sources, file: FileId, report: &mut Report) -> Spec {
+    let spec: Spec = read_file(units, sources, file, report);
     if let Some(format) = &spec.format
         && format.value().is_some_and(|edition| *edition != FORMAT)
     {
@@ -57,7 +71,12 @@ pub fn read(sources: &Sources, file: FileId, report: &mut Report) -> Spec {
 
 /// Reads a shop file; what is missing or twice in it is found here too.
 pub fn read_shop(sources: &Sources, file: FileId, report: &mut Report) -> Shop {
-    let shop = read_file(sources, file, report);
+    read_shop_in(Units::AsWritten, sources, file, report)
+}
+
+/// The same, with lengths in doubtful units taken one way or the other.
+pub fn read_shop_in(units: Units, sources: &Sources, file: FileId, report: &mut Report) -> Shop {
+    let shop = read_file(units, sources, file, report);
     agreement::judge_shop(&shop, report);
     shop
 }
@@ -67,10 +86,10 @@ pub fn judge(filled: &Spec, report: &mut Report) {
     agreement::judge_commission(filled, report);
 }
 
-fn read_file<T: Table>(sources: &Sources, file: FileId, report: &mut Report) -> T {
+fn read_file<T: Table>(units: Units, sources: &Sources, file: FileId, report: &mut Report) -> T {
     let text = sources.get(file).text();
     let readable = syntax::readable(file, text, report);
-    let document = document::Document::new(file, text, &readable);
+    let document = document::Document::new(file, text, &readable, units == Units::AsMeant);
     let (table, _) = DeTable::parse_recoverable(&readable.text);
     let mut reader = TableReader::root::<T>(&document, table.get_ref(), report);
     let value = T::read(&mut reader);

@@ -87,9 +87,6 @@ const WAITING: &[&str] = &[
     "ORDER-07",
     "ORDER-08",
     "ORDER-09",
-    "SPEC-10",
-    "SPEC-11",
-    "SPEC-20",
 ];
 
 /// What an override changes.

@@ -5,6 +5,7 @@
 //! makes one finding: what was found faulty here is marked so, a misspelt key's right one too, and nobody
 //! downstream calls it missing.
 
+mod doubts;
 mod faults;
 mod kinds;
 mod lists;

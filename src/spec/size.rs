@@ -140,6 +140,11 @@ pub(crate) fn place_across(text: &str) -> Result<PlaceAcross, Fault> {
     Ok(if distance.to_mm() == 0.0 { PlaceAcross::Centre } else { PlaceAcross::Off(distance, side) })
 }
 
+/// A place across without the word of its side; any other text as it is.
+pub(crate) fn strip_side(text: &str) -> &str {
+    [Side::Bass, Side::Treble].iter().find_map(|side| strip_word(text, side.word())).map_or(text, str::trim)
+}
+
 /// Takes a word off the end or the beginning of a text.
 fn strip_word<'t>(text: &'t str, word: &str) -> Option<&'t str> {
     let cut = text.len().checked_sub(word.len())?;

@@ -90,6 +90,6 @@ impl<'t> TableReader<'t, '_> {
 }
 
 /// A decimal without the zeros at its end.
-fn trimmed(figure: String) -> String {
+pub(super) fn trimmed(figure: String) -> String {
     if figure.contains('.') { figure.trim_end_matches('0').trim_end_matches('.').to_owned() } else { figure }
 }

@@ -259,7 +259,10 @@ impl<'t> TableReader<'t, '_> {
         }
         match quantity::quantity::<T>(text) {
             Ok(value) if below(value.base(), least) => self.too_small(key, raw, least),
-            Ok(value) => Given::Value(value),
+            Ok(value) => {
+                let meant = self.doubt(key, raw, text).and_then(|text| quantity::quantity::<T>(&text).ok());
+                Given::Value(meant.unwrap_or(value))
+            }
             Err(fault) => self.quantity_fault(key, raw, fault, T::DIMENSION),
         }
     }
@@ -268,7 +271,7 @@ impl<'t> TableReader<'t, '_> {
     fn sized<T>(
         &mut self,
         key: &'static str,
-        read: impl FnOnce(&str) -> Result<T, Fault>,
+        read: impl Fn(&str) -> Result<T, Fault>,
         judge: impl FnOnce(&T) -> Option<(f64, Least)>,
     ) -> Option<Entry<T>> {
         self.entry(key, |reader, key, raw| {
@@ -284,7 +287,10 @@ impl<'t> TableReader<'t, '_> {
             match read(text) {
                 Ok(value) => match judge(&value) {
                     Some((figure, least)) if below(figure, least) => reader.too_small(key, raw, least),
-                    _ => Given::Value(value),
+                    _ => {
+                        let meant = reader.doubt(key, raw, text).and_then(|text| read(&text).ok());
+                        Given::Value(meant.unwrap_or(value))
+                    }
                 },
                 Err(fault) => reader.quantity_fault(key, raw, fault, Dimension::Length),
             }

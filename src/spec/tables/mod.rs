@@ -6,6 +6,7 @@ mod electronics;
 mod lights;
 mod money;
 mod neck;
+mod plausible;
 mod scale;
 mod shop;
 mod strings;
@@ -17,6 +18,7 @@ pub use electronics::{ControlTable, ElectronicsTable, LampCircuitTable, OutputTa
 pub use lights::{ChannelsTable, LampTable, MarkersTable, SideTable};
 pub use money::{CoatTable, FinishTable, MaterialTable, QuoteTable, WaiverTable};
 pub use neck::{BodyTable, HoleTable, NeckTable, PocketTable, ScrewTable};
+pub(crate) use plausible::plausible;
 pub use scale::{FretsTable, PartialTable, ScaleTable};
 pub use shop::{
     BarsTable, BladeTable, Defaults, EpoxyTable, PrintTable, Shop, ShopStringsTable, ShopTable, StockSizes, StockTable,

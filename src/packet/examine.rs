@@ -1,0 +1,112 @@
+//! Reading, resolving, computing and checking: what is known of a commission before any packet is made.
+//!
+//! Where a length stands in the wrong unit (SPEC-10), nearly every check finds something, and hardly any of it is true.
+//! Then the commission is looked at a second time with that length as it was meant, and what the slip alone brought
+//! about is told once, with the slip.
+
+use super::{Inputs, Number};
+use crate::checks;
+use crate::design::Design;
+use crate::diag::{Diagnostic, Report, Severity, codes};
+use crate::model::{Model, resolve};
+use crate::spec::entry::value_of;
+use crate::spec::{self, Spec, Units};
+
+/// What reading, resolving, computing and checking gave.
+#[derive(Debug)]
+pub struct Examined {
+    /// Everything that was found, in reading order.
+    pub report: Report,
+    /// The commission's number; none where it could not be read.
+    pub number: Option<Number>,
+    /// The instrument, its numbers and what the checks said; none when there is nothing of an instrument in the file.
+    pub found: Option<(Model, Design, checks::Outcome)>,
+}
+
+/// Looks at one commission as far as it can be looked at.
+pub fn examine(inputs: &Inputs) -> Examined {
+    let mut report = Report::default();
+    let Judged { spec, found, findings } = judged(inputs, Units::AsWritten, &mut report);
+    let slips: Vec<Diagnostic> = report.findings().iter().filter(|one| one.code == codes::SPEC_10).cloned().collect();
+    report.extend(match slips.as_slice() {
+        [] => findings,
+        slips => {
+            let as_meant = judged(inputs, Units::AsMeant, &mut Report::default());
+            told_with_the_slips(findings, as_meant.findings, slips)
+        }
+    });
+    report.sort();
+    Examined { report, number: number(&spec), found }
+}
+
+/// One way through the commission.
+struct Judged {
+    spec: Spec,
+    found: Option<(Model, Design, checks::Outcome)>,
+    /// What was found beyond the reading.
+    findings: Vec<Diagnostic>,
+}
+
+/// Reads both files, reporting into `report`, and judges what they say.
+fn judged(inputs: &Inputs, units: Units, report: &mut Report) -> Judged {
+    let spec = spec::read_in(units, &inputs.sources, inputs.commission.id, report);
+    let shop = inputs.shop.as_ref().map(|shop| spec::read_shop_in(units, &inputs.sources, shop.id, report));
+    let mut beyond = Report::default();
+    let found = resolve::resolve(&spec, shop.as_ref(), &mut beyond).map(|model| {
+        let design = Design::of(&model);
+        let outcome = checks::run(&model, &design);
+        beyond.extend(outcome.findings.iter().cloned());
+        (model, design, outcome)
+    });
+    Judged { spec, found, findings: beyond.findings().to_vec() }
+}
+
+/// What to tell of a commission with slips.
+///
+/// Without an error it is made as it stands: all that was found is true, and what the slips brought about asks what they
+/// ask. With an error: what is found of the commission as it was meant, and of the errors that only the slips brought
+/// about the first at each slip's own line; where none stands there, the first of all.
+fn told_with_the_slips(
+    as_written: Vec<Diagnostic>,
+    as_meant: Vec<Diagnostic>,
+    slips: &[Diagnostic],
+) -> Vec<Diagnostic> {
+    let is_error = |finding: &Diagnostic| finding.severity == Severity::Error;
+    let same = |a: &Diagnostic, b: &Diagnostic| a.code == b.code && a.severity == b.severity;
+    let remains = |finding: &Diagnostic| as_meant.iter().any(|other| same(other, finding));
+    let span = |finding: &Diagnostic| finding.primary.as_ref().map(|label| label.span);
+    if !as_written.iter().any(is_error) {
+        let asked = |finding: Diagnostic| if remains(&finding) { finding } else { asking(&finding, slips) };
+        return as_written.into_iter().map(asked).collect();
+    }
+    let brought = || as_written.iter().filter(|finding| is_error(finding) && !remains(finding));
+    let own = |slip: &Diagnostic| brought().find(|finding| span(finding) == span(slip));
+    let at_slips: Vec<&Diagnostic> = slips.iter().filter_map(own).collect();
+    let told = if at_slips.is_empty() { brought().take(1).collect() } else { at_slips };
+    let told: Vec<Diagnostic> = told.into_iter().map(|finding| asking(finding, slips)).collect();
+    told.into_iter().chain(as_meant).collect()
+}
+
+/// A finding that asks what the slip behind it asks: the one it points at, else the first.
+fn asking(finding: &Diagnostic, slips: &[Diagnostic]) -> Diagnostic {
+    let mut finding = finding.clone();
+    let stands = |slip: &&Diagnostic| {
+        let mut labels = finding.primary.iter().chain(&finding.related);
+        labels.any(|label| slip.primary.as_ref().is_some_and(|slip| slip.span == label.span))
+    };
+    let labelled = slips.iter().find(stands);
+    let Some(slip) = labelled.or(slips.first()) else { return finding };
+    // The question stands behind the last semicolon of what the slip says.
+    let question = slip.message.rsplit_once("; ").map_or("", |(_, question)| question);
+    finding.help = vec![format!("`{}`: {question}", slip.place)];
+    match &slip.primary {
+        Some(label) if labelled.is_none() => finding.with(Some(label.span), label.place.clone(), "in the wrong unit?"),
+        _ => finding,
+    }
+}
+
+/// The commission's number, as far as it could be read.
+fn number(spec: &Spec) -> Option<Number> {
+    let entry = value_of(&spec.commission)?.number.as_ref()?;
+    entry.value().map(|text| Number { text: text.clone(), span: Some(entry.span) })
+}
