@@ -268,12 +268,19 @@ fn what_a_circuits_finding_advises_does_pass() {
             "in_series = 3\nsupply_low = \"7 V\"\nseries = \"E24\"\n",
         ),
         (codes::ELEC_06, "", "capacity = \"200 mAh\"\n", "a battery of 240 mAh or more", "capacity = \"240 mAh\"\n"),
+        (
+            codes::ELEC_04,
+            "",
+            "resistor_rating = \"0.04 W\"\n",
+            "resistors for 0.049 W or more, or a smaller current",
+            "resistor_rating = \"0.049 W\"\n",
+        ),
         (codes::ELEC_11, "", "hookup_awg = 46\n", "wire of gauge 44 or thicker", "hookup_awg = 44\n"),
         (codes::ELEC_13, "", "hookup_awg = 20\n", "or is it gauge 22, or a higher number?", "hookup_awg = 22\n"),
     ] {
         let of = |keys: &str| patched(LIT, &format!("{base}[electronics.lamps]\n{keys}"));
         let (severity, _, help) = only(&of(wrong), code);
-        assert_eq!(severity, Severity::Warning);
+        assert_eq!(severity, code.row().severity);
         assert!(help.iter().any(|line| line == advice), "{code}: {help:?}");
         assert!(of(right).of_code(code).is_empty(), "{code}: {}", of(right).printed());
     }

@@ -51,7 +51,11 @@ pub(super) fn screws<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         let nearest = channels.iter().map(|channel| channel.distance_to(centre)).fold(to_exit, f64::min);
         measure.reading(Place::Screw(index + 1), Ok(nearest - screw.diameter.to_mm() / 2.0));
     }
-    measure.input(&neck.screws).input(&lit.channels.exit_y).input(&lit.channels.exit_past);
+    measure
+        .input(&neck.screws)
+        .input(&lit.channels.exit_y)
+        .input(&lit.channels.exit_past)
+        .advise("another place for the screw, or for the exit");
 }
 
 /// CHAN-11: wood is left past the end channel, at both edges.

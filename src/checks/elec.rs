@@ -170,12 +170,15 @@ pub(super) fn heat<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some(rating) = &lit.circuit.resistor_rating else { return };
     let Some(bears) = tally.known(rating.get()).map(crate::units::Power::to_watts) else { return };
     let share = |group: &GroupCircuit| Ok(100.0 * group.heat / bears);
+    let most = bench.limits.of_code(codes::ELEC_04).and_then(|limit| limit.error.most).unwrap_or(100.0);
+    let hottest = groups.iter().map(|group| group.heat).fold(0.0, f64::max);
+    let enough = rounding::up(100.0 * hottest / most, 0.001);
     tally
         .measure("its resistor gets {} of the heat it may have")
         .readings(groups.iter().enumerate().map(|(index, group)| (Place::Group(index + 1), share(group))))
         .input(rating)
         .input(&lit.circuit.supply_fresh)
-        .advise("resistors of a higher rating, or a smaller current");
+        .advise(format!("resistors for {} W or more, or a smaller current", trimmed(enough)));
 }
 
 /// ELEC-09: the resistors lie where they can be changed.

@@ -1,14 +1,14 @@
 //! Lamps and their seats: LAMP-01 to -08 and -11 to -14. The bits have their own file.
 
 use super::bench::Bench;
-use super::input::Input;
+use super::input::{InWords, Input};
 use super::mark::{list_of, to_slot};
 use super::message::millimetres;
 use super::place::Place;
 use super::remedy::Remedy;
 use super::tally::{Tally, at_least, at_most};
 use crate::design::lamps::seats::Seat;
-use crate::diag::codes::{Bounds, Limit};
+use crate::diag::codes::{self, Bounds, Limit};
 use crate::model::{Known, Sourced};
 use crate::spec::words::Seats;
 use crate::units::Length;
@@ -207,7 +207,8 @@ pub(super) fn current<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         .compare(at_most(milliamperes(bears), "mA"), "a current of {} is more than the lamp bears")
         .reading(Place::Whole, lit.lamp.current.get().map(milliamperes))
         .input(Input::from(&lit.lamp.current).or_by(by))
-        .input(Input::from(most).or_by(by));
+        .input(Input::from(most).or_by(by))
+        .advise(format!("a current of {} or less", bears.in_words()));
 }
 
 /// LAMP-13: the counterbore leaves a seat round the hole.
@@ -217,7 +218,8 @@ pub(super) fn seat_round_hole<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some((wide, narrow)) = tally.known(bore.mm().and_then(|bore| Ok((bore, hole.mm()?)))) else { return };
     if wide <= narrow {
         let (wide, narrow) = (millimetres(wide), millimetres(narrow));
-        tally
+        let room = bench.limits.of_code(codes::LAMP_03).and_then(|limit| limit.error.least).unwrap_or(0.0);
+        let fault = tally
             .fault(
                 Place::Whole,
                 format!(
@@ -226,5 +228,8 @@ pub(super) fn seat_round_hole<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
             )
             .input(size(bench, bore))
             .input(size(bench, hole));
+        if let Ok(flange) = lit.lamp.flange.mm() {
+            fault.advise(format!("a counterbore of {} or wider, for the flange", millimetres(flange + room)));
+        }
     }
 }

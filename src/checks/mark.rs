@@ -144,7 +144,10 @@ fn to_the_side<'a>(
         if pair {
             measure.input(&table.inset).remedy(inset_slope(&table.inset, 1.0, "an inset of {} or more"));
         }
-        measure.input_if(hole(bench)).input_if(binding.map(|(binding, _)| binding));
+        if let Some(hole) = hole(bench) {
+            measure.input(hole).remedy(Remedy::slope(hole, -0.5, "a hole of {} or smaller"));
+        }
+        measure.input_if(binding.map(|(binding, _)| binding));
     }
 }
 

@@ -12,6 +12,20 @@ pub(super) fn fact(says: &str, value: f64, bounds: Bounds, bound: f64, unit: &'s
     format!("{}; {}", says.replacen("{}", &figure(value, bound, unit), 1), allowed(bounds, unit))
 }
 
+/// The fact of a figure below nothing, named without its sign: "… cuts 0.5 mm into …, 1.50 mm short of the 1.0 mm
+/// wanted". Where nothing at all would pass, the fact says enough.
+pub(super) fn fact_below(says: &str, value: f64, bounds: Bounds, bound: f64, unit: &'static str) -> String {
+    let fact = says.replacen("{}", &figure(-value, bound, unit), 1);
+    match bounds.least {
+        Some(least) if least > 0.0 && same(least, bound) => {
+            let wanted = with_unit(&limit_figure(bound, unit), unit);
+            format!("{fact}, {} short of the {wanted} wanted", figure(bound - value, bound, unit))
+        }
+        Some(least) if least.abs() < f64::EPSILON => fact,
+        _ => format!("{fact}; {}", allowed(bounds, unit)),
+    }
+}
+
 /// A figure with its unit, printed apart from the bound.
 fn figure(value: f64, bound: f64, unit: &'static str) -> String {
     let whole = |value: f64| value.fract().abs() < f64::EPSILON;
@@ -84,6 +98,17 @@ mod tests {
         let bounds = Bounds { least: Some(0.3), most: None };
         assert_eq!(fact("{} of room", 0.2999, bounds, 0.3, "mm"), "0.2999 mm of room; at least 0.3");
         assert_eq!(fact("{} of room", 0.2, bounds, 0.3, "mm"), "0.20 mm of room; at least 0.3");
+    }
+
+    #[test]
+    fn a_figure_below_nothing_is_told_by_what_it_is_short_of() {
+        let least = |least| Bounds { least: Some(least), most: None };
+        let says = "the leads stand {} out of the back";
+        assert_eq!(
+            fact_below(says, -0.28, least(0.3), 0.3, "mm"),
+            "the leads stand 0.28 mm out of the back, 0.58 mm short of the 0.3 mm wanted"
+        );
+        assert_eq!(fact_below("{} narrower", -0.02, least(0.0), 0.0, "mm"), "0.02 mm narrower");
     }
 
     #[test]

@@ -143,7 +143,7 @@ fn worst(
     let worst = failing.iter().copied().reduce(|worst, next| if slack(next) < slack(worst) { next } else { worst })?;
     let bound = limits::nearest(bounds, worst.value)?;
     let fact = match measure.below.as_ref().filter(|_| worst.value < 0.0) {
-        Some(says) => message::fact(says, -worst.value, bounds, bound, measure.limit.unit),
+        Some(says) => message::fact_below(says, worst.value, bounds, bound, measure.limit.unit),
         None => message::fact(&measure.says, worst.value, bounds, bound, measure.limit.unit),
     };
     let others = match failing.len() - 1 {

@@ -16,7 +16,7 @@ const PLAUSIBLE: &[(&str, f64, f64)] = &[
     ("wire.tang_width", 0.25, 1.1),
     ("wire.barb_width", 0.3, 1.6),
     ("wire.overhang", 0.0, 20.0),
-    ("wire.stick", 150.0, 3000.0),
+    ("wire.stick", 45.0, 3000.0),
     ("slots.kerf", 0.25, 1.5),
     ("slots.under_tang", 0.0, 2.0),
     ("slots.skim", 0.0, 2.0),
