@@ -31,7 +31,7 @@ fn main() -> ExitCode {
     };
     let commission = input(path, text);
     let shop = std::fs::read_to_string(&shop).ok().map(|text| input(&shop, text));
-    let inputs = Inputs { sources, commission, shop };
+    let inputs = Inputs { sources, commission, shop, issues: None };
     let times = |what: &dyn Fn()| {
         let mut times: Vec<_> = (0..RUNS)
             .map(|_| {

@@ -14,6 +14,8 @@ pub mod source;
 
 pub mod diag;
 
+pub mod stamp;
+
 pub mod lettering;
 
 pub mod geom;

@@ -42,6 +42,13 @@ pub fn fixed(value: f64, decimals: usize) -> String {
     if value < 0.0 && steps > 0.0 { format!("−{text}") } else { text }
 }
 
+/// A figure with so many places that count and no needless zeros; for records, not for print: a hyphen is its minus.
+pub fn significant(value: f64, places: usize) -> String {
+    let shortened = format!("{value:.*e}", places.saturating_sub(1)).parse::<f64>().unwrap_or(value);
+    // Zero has no sign.
+    format!("{}", shortened + 0.0)
+}
+
 /// A length in inches as a fraction in 64ths and the remainder in ten-thousandths: `1 15/32 + 0.0045`.
 ///
 /// The fraction is the one at or under the length, so that the remainder is never negative.

@@ -26,6 +26,7 @@ macro_rules! built_in {
 #[rustfmt::skip]
 const BUILT_IN: &[(&str, &str)] = &built_in![
     "cover",
+    "changes",
     "fret-table",
     "slot-depth",
     "taper",

@@ -28,7 +28,7 @@ impl Compiled {
         let file = sources.add(SourceFile::new("sample.toml", commission));
         let input = |id, path: &str| InputFile { id, path: path.to_owned() };
         let shop = shop.map(|text| input(sources.add(SourceFile::new("shop.toml", text)), "shop.toml"));
-        let inputs = Inputs { sources, commission: input(file, "sample.toml"), shop };
+        let inputs = Inputs { sources, commission: input(file, "sample.toml"), shop, issues: None };
         let Examined { report, found, .. } = examine(&inputs);
         let (model, outcome) = found.map_or((None, Outcome::default()), |(model, _, outcome)| (Some(model), outcome));
         let findings = report.findings().to_vec();

@@ -11,6 +11,7 @@ mod compiled;
 mod doubts;
 mod drawing;
 mod figures;
+mod issues;
 mod known;
 mod lit_sheets;
 mod mirror;

@@ -18,7 +18,7 @@ fn packet(name: &str, hand: &str) -> Packet {
     let mut input =
         |name: &str, text: String| InputFile { id: sources.add(SourceFile::new(name, text)), path: name.to_owned() };
     let (commission, shop) = (input("mirror.toml", text), input("shop.toml", read("shop.toml")));
-    let inputs = Inputs { sources, commission, shop: Some(shop) };
+    let inputs = Inputs { sources, commission, shop: Some(shop), issues: None };
     let compiled = compile(&inputs, &Options::default());
     compiled.packet.unwrap_or_else(|| panic!("{name}, {hand}: {:?}", compiled.report))
 }

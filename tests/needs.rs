@@ -122,7 +122,8 @@ fn unfit(commission: &str) -> Vec<String> {
     let mut all = sheets::make(&job);
     let stamps: Vec<_> = all.iter().map(|sheet| sheet.stamp(&job)).collect();
     let pages = vec![sheets::PageRange { first: 1, last: 2 }; all.len()];
-    all.push(sheets::cover::sheet(&job, &all, &stamps, &pages));
+    let history = sheets::History::of(&job, &all, &[]);
+    all.push(sheets::cover::sheet(&job, &history, &all, &stamps, &pages));
     let engine = kerfbook::template::Engine::built_in();
     let faults = all.iter().filter_map(|sheet| kerfbook::packet::blocks(engine, &job, sheet).err());
     faults.flatten().map(|fault| fault.to_string()).collect()
@@ -134,7 +135,7 @@ fn every_template_fits_its_sheet_whatever_value_is_open() {
     let mut filled = 0;
     for entry in std::fs::read_dir(folder).unwrap() {
         let name = entry.unwrap().file_name().into_string().unwrap();
-        if name == "shop.toml" {
+        if name == "shop.toml" || name.ends_with(".issues.toml") {
             continue;
         }
         let commission = text(&name);

@@ -17,8 +17,8 @@ use crate::patch::Patched;
 const PLAIN: &str = include_str!("../src/diag/pages/_plain.toml");
 const LIT: &str = include_str!("../src/diag/pages/_lit.toml");
 
-/// Codes that no single commission file brings about: the program's own check, and two files of one run.
-const WITHOUT_SAMPLE: [&str; 2] = ["FRET-14", "SPEC-13"];
+/// Codes that no single commission file brings about: the program's own check, two files of one run, issues.
+const WITHOUT_SAMPLE: [&str; 4] = ["FRET-14", "SPEC-13", "ORDER-10", "ORDER-11"];
 
 /// A fenced sample of a page.
 struct Sample {

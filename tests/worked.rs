@@ -21,7 +21,7 @@ fn packet(commission: &str) -> Packet {
     let mut sources = Sources::default();
     let id = sources.add(SourceFile::new("worked.toml", commission));
     let commission = InputFile { id, path: "worked.toml".to_owned() };
-    let compiled = compile(&Inputs { sources, commission, shop: None }, &Options::default());
+    let compiled = compile(&Inputs { sources, commission, shop: None, issues: None }, &Options::default());
     compiled.packet.unwrap_or_else(|| panic!("{:?}", compiled.report))
 }
 

@@ -150,7 +150,7 @@ mod tests {
     fn commission(name: &str, number: &str) -> Commission {
         let mut sources = Sources::default();
         let id = sources.add(SourceFile::new(name, ""));
-        let inputs = Inputs { sources, commission: InputFile { id, path: name.to_owned() }, shop: None };
+        let inputs = Inputs { sources, commission: InputFile { id, path: name.to_owned() }, shop: None, issues: None };
         let number = Some(Number { text: number.to_owned(), span: None });
         let compiled = Compiled { number, ..Compiled::default() };
         Commission { name: name.to_owned(), inputs, compiled, folder: None, claimed_by: None }

@@ -11,7 +11,7 @@ use super::files::Fault;
 use super::shelf::{NOT_CURRENT, Put, Shelf};
 use super::{Status, Terminal};
 use crate::diag::render;
-use crate::packet::{self, Compiled, Options};
+use crate::packet::{self, Compiled, Options, Standing};
 use crate::sheets;
 use crate::spec::nearest;
 use crate::spec::words::{Paper, Word};
@@ -32,6 +32,9 @@ pub(super) struct Build {
     /// Also write only.pdf with these sheets
     #[arg(long, value_name = "SHEET,…", value_delimiter = ',')]
     only: Vec<String>,
+    /// Also write reprint.pdf with the sheets that differ from the issue before
+    #[arg(long)]
+    reprint: bool,
     /// Replace what lies in a packet's place, even if it is not that commission's packet
     #[arg(long)]
     force: bool,
@@ -42,6 +45,7 @@ Examples:
   kerfbook build specs
   kerfbook build specs/K-7.toml --out /srv/shop/packets --paper letter
   kerfbook build specs/K-7.toml --only slot-depth,taper
+  kerfbook build specs/K-7.toml --reprint
 
 A commission with errors keeps its last whole packet, with a NOT-CURRENT.txt in it that says why.";
 
@@ -62,7 +66,7 @@ impl Build {
             terminal.complain(&complaint);
             return terminal.end(Status::Usage);
         }
-        let options = Options { paper: self.paper, only: self.only.clone() };
+        let options = Options { paper: self.paper, only: self.only.clone(), reprint: self.reprint };
         let batch = batch::run(&self.specs, terminal, |inputs| packet::compile(inputs, &options));
         for commission in &batch.commissions {
             let text = render::human(commission.findings(), commission.context(), terminal.colour_problems());
@@ -75,7 +79,7 @@ impl Build {
         match shelf {
             Ok(shelf) => {
                 for commission in &batch.commissions {
-                    status = status.max(settle(commission, shelf.as_ref(), terminal));
+                    status = status.max(settle(commission, shelf.as_ref(), self.reprint, terminal));
                 }
             }
             Err(fault) => {
@@ -100,16 +104,17 @@ pub(super) fn unknown_sheet(typed: &str) -> Option<String> {
 }
 
 /// Puts a commission's packet on the shelf, or the mark into its last one, and says so in one line.
-fn settle(commission: &Commission, shelf: Option<&Shelf>, terminal: &mut Terminal) -> Status {
-    let Compiled { packet, number, .. } = &commission.compiled;
+fn settle(commission: &Commission, shelf: Option<&Shelf>, reprint: bool, terminal: &mut Terminal) -> Status {
+    let Compiled { packet, number, standing, .. } = &commission.compiled;
     let result = match (packet, &commission.folder, number, shelf) {
         (Some(packet), Some(folder), Some(number), Some(shelf)) if !commission.is_stopped() => {
             shelf.put(folder, &number.text, packet).map(|put| {
                 let unchanged = if put == Put::Unchanged { ", unchanged" } else { "" };
                 let counts = commission.counts();
                 let counts = if counts.is_empty() { counts } else { format!("; {counts}") };
+                let issue = standing.as_ref().map_or_else(String::new, |standing| told(standing, reprint));
                 let (name, place, files) = (&commission.name, shelf.place(folder), packet.files.len());
-                format!("{name}: {}: {files} files{unchanged}{counts}", place.display())
+                format!("{name}: {}: {files} files{unchanged}{issue}{counts}", place.display())
             })
         }
         _ => keep_last(commission, shelf, terminal),
@@ -124,6 +129,20 @@ fn settle(commission: &Commission, shelf: Option<&Shelf>, terminal: &mut Termina
             Status::Machine
         }
     }
+}
+
+/// What is said of a commission that was issued before: its letter, and what is to be reprinted.
+fn told(standing: &Standing, reprint: bool) -> String {
+    if standing.issues.is_empty() {
+        let nothing = "; not issued yet, so nothing to reprint";
+        return if reprint { nothing.to_owned() } else { String::new() };
+    }
+    let sheets = match standing.reprint.as_slice() {
+        _ if !reprint => String::new(),
+        [] => "; nothing to reprint".to_owned(),
+        sheets => format!("; reprint.pdf: {}", sheets.join(", ")),
+    };
+    format!("; {}{sheets}", standing.name())
 }
 
 /// Leaves the last packet of a commission that cannot be built, with the mark in it.

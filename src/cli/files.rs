@@ -17,6 +17,9 @@ pub(super) const SHOP_FILE: &str = "shop.toml";
 /// The most that is read of one file, in bytes: more than any commission needs, less than hurts.
 const MOST_BYTES: u64 = 1 << 20;
 
+/// The same of an issues file, to which every issue adds some fifty thousand at most.
+const MOST_BYTES_OF_ISSUES: u64 = 1 << 24;
+
 /// What the machine refused, with the file's name in it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Fault(pub(super) String);
@@ -112,7 +115,7 @@ fn has_commission(path: &Path) -> Result<bool, Fault> {
     if fs::metadata(path).is_ok_and(|metadata| !metadata.is_file()) {
         return Ok(false);
     }
-    let bytes = read_bytes(path)?;
+    let bytes = read_bytes(path, MOST_BYTES)?;
     let text = String::from_utf8_lossy(&bytes);
     let parsed = toml::de::DeTable::parse_recoverable(&text).0;
     let written = || text.lines().any(|line| line.trim_start().starts_with("[commission]"));
@@ -128,24 +131,39 @@ pub(super) struct Loaded {
     pub(super) report: Report,
 }
 
-/// Reads a commission file and its shop file: the one in its folder, or in the nearest folder above.
+/// Reads a commission file, the issues file beside it, and its shop file: the one in its folder, or in the nearest
+/// folder above.
 ///
 /// # Errors
 /// A file that the machine does not give out.
 pub(super) fn load(path: &Path) -> Result<Loaded, Fault> {
     let mut sources = Sources::default();
     let mut report = Report::default();
-    let commission = read(path, &mut sources, &mut report)?;
+    let commission = read(path, MOST_BYTES, &mut sources, &mut report)?;
     let name = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
     let shop = match find_shop(path)? {
         Some(shop) => {
-            let id = read(&shop.path, &mut sources, &mut report)?;
+            let id = read(&shop.path, MOST_BYTES, &mut sources, &mut report)?;
             Some(InputFile { id, path: format!("{}{SHOP_FILE}", "../".repeat(shop.up)) })
         }
         None => None,
     };
+    let beside = issues_file(path);
+    let issues = match fs::symlink_metadata(&beside) {
+        Ok(_) => {
+            let id = read(&beside, MOST_BYTES_OF_ISSUES, &mut sources, &mut report)?;
+            let name = beside.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+            Some(InputFile { id, path: name })
+        }
+        Err(_) => None,
+    };
     let commission = InputFile { id: commission, path: name };
-    Ok(Loaded { inputs: Inputs { sources, commission, shop }, report })
+    Ok(Loaded { inputs: Inputs { sources, commission, shop, issues }, report })
+}
+
+/// The issues file that belongs to a commission file: `K-7.issues.toml` beside `K-7.toml`.
+pub(super) fn issues_file(commission: &Path) -> PathBuf {
+    commission.with_extension("issues.toml")
 }
 
 /// A shop file: where it is, and how many folders above the commission's.
@@ -182,7 +200,7 @@ fn named_above(folder: &Path, up: usize) -> Option<PathBuf> {
 }
 
 /// Reads a file into the sources; what is wrong with its content goes into the report.
-fn read(path: &Path, sources: &mut Sources, report: &mut Report) -> Result<FileId, Fault> {
+fn read(path: &Path, most: u64, sources: &mut Sources, report: &mut Report) -> Result<FileId, Fault> {
     let name = path.display().to_string();
     let metadata = fs::metadata(path).map_err(|error| Fault::new(path, "cannot be read", &error))?;
     if metadata.is_dir() {
@@ -191,10 +209,10 @@ fn read(path: &Path, sources: &mut Sources, report: &mut Report) -> Result<FileI
     if !metadata.is_file() {
         return Err(Fault(format!("{name}: cannot be read: it is not a file")));
     }
-    let bytes = read_bytes(path)?;
-    if bytes.len() as u64 > MOST_BYTES {
+    let bytes = read_bytes(path, most)?;
+    if bytes.len() as u64 > most {
         let id = sources.add(SourceFile::new(name, ""));
-        let message = format!("the file is larger than {} MB: no commission and no shop is", MOST_BYTES >> 20);
+        let message = format!("the file is larger than {} MB: none of its kind is", most >> 20);
         report.push(at(id, 0, message));
         return Ok(id);
     }
@@ -216,9 +234,9 @@ fn at(file: FileId, byte: usize, message: String) -> Diagnostic {
 }
 
 /// Reads a file, but no more than a byte past the limit.
-fn read_bytes(path: &Path) -> Result<Vec<u8>, Fault> {
+fn read_bytes(path: &Path, most: u64) -> Result<Vec<u8>, Fault> {
     let mut bytes = Vec::new();
-    let read = fs::File::open(path).and_then(|file| file.take(MOST_BYTES + 1).read_to_end(&mut bytes));
+    let read = fs::File::open(path).and_then(|file| file.take(most + 1).read_to_end(&mut bytes));
     read.map_err(|error| Fault::new(path, "cannot be read", &error))?;
     Ok(bytes)
 }

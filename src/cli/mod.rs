@@ -12,10 +12,13 @@ mod check;
 mod explain;
 mod files;
 mod folder_name;
+mod issue;
+mod one;
 mod sheet;
 mod shelf;
 mod tabular;
 mod terminal;
+mod today;
 
 use std::ffi::OsString;
 use std::process::ExitCode;
@@ -47,6 +50,7 @@ enum Command {
     Check(check::Check),
     Build(build::Build),
     Sheet(sheet::Sheet),
+    Issue(issue::IssueCommand),
     Explain(explain::Explain),
     Catalog(catalog::Catalog),
 }
@@ -93,6 +97,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, terminal: &mut Termina
         Command::Check(command) => command.run(terminal),
         Command::Build(command) => command.run(terminal),
         Command::Sheet(command) => command.run(terminal),
+        Command::Issue(command) => command.run(terminal),
         Command::Explain(command) => command.run(terminal),
         Command::Catalog(command) => command.run(terminal),
     }

@@ -27,8 +27,8 @@ pub(super) const NOT_CURRENT: &str = "NOT-CURRENT.txt";
 /// The list of a packet's files, in the packet.
 const MANIFEST: &str = "manifest.json";
 
-/// The sheets asked for with `--only`.
-const ONLY: &str = "only.pdf";
+/// The sheets asked for with `--only` and `--reprint`.
+const PARTS: [&str; 2] = ["only.pdf", "reprint.pdf"];
 
 /// The output folder, opened for one run.
 #[derive(Debug)]
@@ -172,7 +172,8 @@ impl Shelf {
             }
             Some(manifest) => {
                 for (path, kind) in &mut files {
-                    let ours = manifest.files.contains(path) || [MANIFEST, NOT_CURRENT, ONLY].contains(&path.as_str());
+                    let ours = manifest.files.contains(path)
+                        || [MANIFEST, NOT_CURRENT].iter().chain(&PARTS).any(|own| own == path);
                     match kind {
                         Kind::Foreign if ours => *kind = Kind::Ours,
                         Kind::Other => {

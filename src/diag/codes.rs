@@ -224,5 +224,7 @@ codes! {
     STRING_11 "STRING-11" Warning "action at the twelfth fret lower than at the first" None;
     STOCK_01 "STOCK-01" Error "blank against what is needed" limit(at_least(0.0), at_least(10.0), "mm");
     STOCK_04 "STOCK-04" Error "a wood that nobody knows" None;
+    ORDER_10 "ORDER-10" Warning "figures that moved though nothing decided has" None;
+    ORDER_11 "ORDER-11" Error "an issues file that contradicts itself" None;
     STOCK_07 "STOCK-07" Error "waste" limit(within(0.0, 100.0), NONE, "%");
 }

@@ -13,13 +13,11 @@ use crate::paper::{
 };
 use crate::shared;
 use crate::sheets::stamp::Stamp;
-use crate::sheets::{Data, Hold, Job, PageRange, Sheet, Value, cover};
+use crate::sheets::{Data, History, Hold, Job, PageRange, Sheet, Value, cover};
 use crate::template::{Engine, Foreign, SheetData, TemplateError};
 
 /// Pages of most covers: the list of sheets and what is open, then the governing numbers.
 const USUAL_COVER: usize = 2;
-/// The issue of a commission that was never issued.
-const DRAFT: &str = "DRAFT";
 
 /// A packet's sheets, set and bound.
 pub(super) struct Bound {
@@ -38,12 +36,12 @@ pub(super) struct Bound {
 }
 
 /// Sets and binds the sheets; the cover is made last, since it lists the others with their pages.
-pub(super) fn bind(job: &Job<'_>, mut sheets: Vec<Sheet>, paper: Paper) -> Bound {
+pub(super) fn bind(job: &Job<'_>, history: &History<'_>, mut sheets: Vec<Sheet>, paper: Paper) -> Bound {
     let engine = Engine::built_in();
     let mut stamps: Vec<Stamp> = sheets.iter().map(|sheet| sheet.stamp(job)).collect();
-    let stamp = packet_stamp(job, &sheets, &stamps);
+    let stamp = history.stamp.clone();
     let total = sheets.len() + 1;
-    let frame = |sheet: &Sheet, stamp: &Stamp, number: usize| frame(job, sheet, stamp, (number, total), paper);
+    let frame = |sheet: &Sheet, stamp: &Stamp, number: usize| frame(job, history, sheet, stamp, (number, total), paper);
     let made = shared::in_order(sheets.len(), |index| {
         let frame = frame(&sheets[index], &stamps[index], index + 2);
         let composition = compose(&set(engine, job, &sheets[index], &frame));
@@ -53,7 +51,7 @@ pub(super) fn bind(job: &Job<'_>, mut sheets: Vec<Sheet>, paper: Paper) -> Bound
     let counts: Vec<usize> = compositions.iter().map(Composition::page_count).collect();
     // The cover's own length shifts the pages it lists, but no figure's width shifts the cover's length.
     let set_cover = |cover_pages: usize| {
-        let cover = cover::sheet(job, &sheets, &stamps, &page_ranges(cover_pages, &counts)[1..]);
+        let cover = cover::sheet(job, history, &sheets, &stamps, &page_ranges(cover_pages, &counts)[1..]);
         let frame = frame(&cover, &stamp, 1);
         let composition = compose(&set(engine, job, &cover, &frame));
         (cover, frame, composition)
@@ -106,12 +104,6 @@ fn page_ranges(cover: usize, counts: &[usize]) -> Vec<PageRange> {
             range
         })
         .collect()
-}
-
-fn packet_stamp(job: &Job<'_>, sheets: &[Sheet], stamps: &[Stamp]) -> Stamp {
-    let lines: Vec<String> =
-        sheets.iter().zip(stamps).map(|(sheet, stamp)| format!("{} {stamp}\n", sheet.id)).collect();
-    Stamp::over(&format!("{}{}", crate::sheets::identity(job, "packet"), lines.concat()))
 }
 
 /// The sheet as it is to be set in its frame.
@@ -182,12 +174,23 @@ fn holds(job: &Job<'_>, holds: &[Hold]) -> Vec<Block> {
     vec![Block::Group(vec![Block::heading(2, "Hold: measure, write down, sign"), table.into()])]
 }
 
-fn frame(job: &Job<'_>, sheet: &Sheet, stamp: &Stamp, (index, total): (usize, usize), paper: Paper) -> Frame {
+fn frame(
+    job: &Job<'_>,
+    history: &History<'_>,
+    sheet: &Sheet,
+    stamp: &Stamp,
+    (index, total): (usize, usize),
+    paper: Paper,
+) -> Frame {
     let commission = &job.model.commission;
     let drawn_by = commission.drawn_by.as_ref().and_then(|name| name.get().ok()).unwrap_or_default();
     let shop = job.model.shop.name.clone().unwrap_or_default();
     let unit = job.unit_word();
-    let symbol = Symbol::of(&format!("{} {} {DRAFT} {stamp}", number(job), sheet.id));
+    let draft = history.draft_mark();
+    let issued = history.issued();
+    let letter = issued.map_or("DRAFT", |issue| issue.letter.as_str());
+    let date = issued.map_or_else(|| "–".to_owned(), |issue| issue.date.to_string());
+    let symbol = Symbol::of(&format!("{} {} {letter} {stamp}", number(job), sheet.id));
     let datum = if sheet.datum.is_empty() {
         Inlines::default()
     } else {
@@ -216,8 +219,8 @@ fn frame(job: &Job<'_>, sheet: &Sheet, stamp: &Stamp, (index, total): (usize, us
                     Field::new("Document", sheet.kind, 2.2),
                     Field::new("Drawn by", drawn_by, 2.0),
                     Field::new("Approved by", "", 2.0),
-                    Field::new("Issue", DRAFT, 1.6).strong(),
-                    Field::new("Date of issue", "–", 1.6),
+                    Field::new("Issue", letter, 1.6).strong(),
+                    Field::new("Date of issue", date, 1.6),
                 ],
                 vec![
                     Field::new("Commission", title(job), 3.2).strong(),
@@ -229,7 +232,7 @@ fn frame(job: &Job<'_>, sheet: &Sheet, stamp: &Stamp, (index, total): (usize, us
             ],
             symbol,
         },
-        draft: Some(DRAFT.to_owned()),
+        draft,
     }
 }
 
@@ -251,7 +254,7 @@ struct Shown<'a>(&'a Value);
 impl Serialize for Shown<'_> {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         match self.0 {
-            Value::Words(words) => serializer.serialize_str(words),
+            Value::Words(words) | Value::Prose(words) => serializer.serialize_str(words),
             Value::Quoted(text) => Foreign(text.clone()).serialize(serializer),
             Value::Flag(flag) => serializer.serialize_bool(*flag),
             Value::List(list) => serializer.collect_seq(list.iter().map(shown)),

@@ -3,37 +3,64 @@
 use super::bind::{self, Bound};
 use super::examine::{Examined, examine};
 use super::record;
-use super::{Compiled, Inputs, Options, Packet, PacketFile};
+use super::{Compiled, Inputs, Options, PROGRAM, Packet, PacketFile, Standing};
+use crate::diag::Report;
 use crate::emit;
 use crate::paper::Paper;
 use crate::shared;
-use crate::sheets::{self, Job};
+use crate::sheets::difference::Difference;
+use crate::sheets::{self, History, Job, Sheet};
+use crate::source::Span;
 use crate::spec::words::Word;
 
-/// Checks one commission: its findings and its number, no packet.
+/// Checks one commission: its findings, its number and how it stands to its issues; no packet.
 pub fn check(inputs: &Inputs) -> Compiled {
-    let Examined { report, number, .. } = examine(inputs);
-    Compiled { report, number, packet: None }
+    carry_on(inputs, examine(inputs), |_, _, _| None)
 }
 
 /// Compiles one commission: its findings and, if none of them is an error, its packet.
 pub fn compile(inputs: &Inputs, options: &Options) -> Compiled {
-    let Examined { report, number, found } = examine(inputs);
-    let packet = found.filter(|_| !report.has_errors()).map(|(model, design, outcome)| {
-        let job = Job { model: &model, design: &design, findings: report.findings(), left_out: &outcome.left_out };
-        packet(inputs, options, &job)
-    });
-    Compiled { report, number, packet }
+    carry_on(inputs, examine(inputs), |job, history, sheets| Some(packet(inputs, options, job, history, sheets)))
 }
 
-fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>) -> Packet {
+/// Makes the sheets of a commission without errors, holds them against its issues, and makes what is wanted of them.
+fn carry_on(
+    inputs: &Inputs,
+    examined: Examined,
+    make: impl FnOnce(&Job<'_>, &History<'_>, Vec<Sheet>) -> Option<Packet>,
+) -> Compiled {
+    let Examined { mut report, number, found, issues } = examined;
+    let Some((model, design, outcome)) = found.filter(|_| !report.has_errors()) else {
+        return Compiled { report, number, ..Compiled::default() };
+    };
+    let job = Job { model: &model, design: &design, findings: report.findings(), left_out: &outcome.left_out };
+    let sheets = sheets::make(&job);
+    let history = History::of(&job, &sheets, &issues);
+    let moved = sheets::moved_alone(&history, PROGRAM).map(|finding| {
+        let file = inputs.issues.as_ref().map(|file| Span { file: file.id, start: 0, end: 0 });
+        finding.at(file)
+    });
+    let mut findings = Report::default();
+    findings.extend(report.findings().iter().cloned().chain(moved));
+    findings.sort();
+    let job = Job { findings: findings.findings(), ..job };
+    let packet = make(&job, &history, sheets);
+    let (is_issued, stamp, reprint) = (!history.is_draft(), history.stamp.to_string(), sheets_to_reprint(&history));
+    let now = history.now;
+    report = findings;
+    Compiled { report, number, standing: Some(Standing { issues, now, stamp, is_issued, reprint }), packet }
+}
+
+fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>, history: &History<'_>, mut sheets: Vec<Sheet>) -> Packet {
     let paper = options.paper.or_else(|| job.model.commission.paper.get().ok()).unwrap_or(Paper::A4);
-    let bound = bind::bind(job, sheets::make(job), paper);
+    sheets::add_history(job, history, &mut sheets);
+    let bound = bind::bind(job, history, sheets, paper);
     // The document takes as long as all other files together: each on a thread of its own.
     let (document, mut files) = shared::both(
         || emit::pdf::pdf(&bound.document),
         || {
-            let record = PacketFile { path: "packet.json".to_owned(), bytes: record::packet_json(inputs, job, &bound) };
+            let record =
+                PacketFile { path: "packet.json".to_owned(), bytes: record::packet_json(inputs, job, history, &bound) };
             let mut files = tables_and_drawings(&bound);
             files.push(record);
             files
@@ -44,11 +71,25 @@ fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>) -> Packet {
         let document = bound.only(&options.only);
         files.push(PacketFile { path: "only.pdf".to_owned(), bytes: emit::pdf::pdf(&document) });
     }
+    if let Some(document) = bound.reprint(history).filter(|_| options.reprint) {
+        files.push(PacketFile { path: "reprint.pdf".to_owned(), bytes: emit::pdf::pdf(&document) });
+    }
     files.sort_by(|a, b| a.path.cmp(&b.path));
-    let manifest = record::manifest_json(inputs, job, &bound, &files);
+    let manifest = record::manifest_json(inputs, job, history, &bound, &files);
     files.push(PacketFile { path: "manifest.json".to_owned(), bytes: manifest });
     files.sort_by(|a, b| a.path.cmp(&b.path));
     Packet { files }
+}
+
+/// The sheets to be printed anew by those who have the prints of the issue before; none where no figure moved.
+fn sheets_to_reprint(history: &History<'_>) -> Vec<String> {
+    let Some(before) = history.before() else { return Vec::new() };
+    let difference = Difference::between(&before.state, &history.now);
+    let stale: Vec<String> = difference.to_print().map(|sheet| sheet.sheet.clone()).collect();
+    if stale.is_empty() {
+        return stale;
+    }
+    [sheets::cover::ID, sheets::changes::ID].map(str::to_owned).into_iter().chain(stale).collect()
 }
 
 /// The tables and drawings of all sheets; a drawing that two sheets show is one file.
@@ -77,6 +118,13 @@ impl Bound {
     /// A document of some sheets only, in packet order.
     fn only(&self, ids: &[String]) -> emit::pdf::Document {
         self.document_of(|sheet| ids.iter().any(|id| id == sheet.id))
+    }
+
+    /// A document of what must be printed anew by those who have the prints of the issue before: the cover, the list
+    /// of changes, and each sheet whose stamp is another; none where nothing moved.
+    fn reprint(&self, history: &History<'_>) -> Option<emit::pdf::Document> {
+        let stale = sheets_to_reprint(history);
+        (!stale.is_empty()).then(|| self.document_of(|sheet| stale.iter().any(|id| id == sheet.id)))
     }
 }
 

@@ -10,6 +10,7 @@ use crate::design::Design;
 use crate::diag::{Diagnostic, Report, Severity, codes};
 use crate::model::{Model, resolve};
 use crate::spec::entry::value_of;
+use crate::spec::issues::{Issue, read_issues};
 use crate::spec::{self, Spec, Units};
 
 /// What reading, resolving, computing and checking gave.
@@ -21,6 +22,8 @@ pub struct Examined {
     pub number: Option<Number>,
     /// The instrument, its numbers and what the checks said; none when there is nothing of an instrument in the file.
     pub found: Option<(Model, Design, checks::Outcome)>,
+    /// The commission's issues, the first first; whole only where nothing was found against them.
+    pub issues: Vec<Issue>,
 }
 
 /// Looks at one commission as far as it can be looked at.
@@ -35,8 +38,13 @@ pub fn examine(inputs: &Inputs) -> Examined {
             told_with_the_slips(findings, as_meant.findings, slips)
         }
     });
+    let number = number(&spec);
+    let issues = inputs.issues.as_ref().map_or_else(Vec::new, |file| {
+        let number = number.as_ref().map(|number| number.text.as_str());
+        read_issues(&inputs.sources, file.id, number, &mut report)
+    });
     report.sort();
-    Examined { report, number: number(&spec), found }
+    Examined { report, number, found, issues }
 }
 
 /// One way through the commission.

@@ -7,6 +7,8 @@ mod record;
 
 use crate::diag::Report;
 use crate::source::{FileId, Sources, Span};
+use crate::spec::date::Date;
+use crate::spec::issues::{Issue, State, letter};
 use crate::spec::words::Paper;
 
 pub use bind::blocks;
@@ -22,6 +24,8 @@ pub struct Inputs {
     pub commission: InputFile,
     /// The shop file, if there is one.
     pub shop: Option<InputFile>,
+    /// The issues file, if there is one.
+    pub issues: Option<InputFile>,
 }
 
 /// One file that a packet is compiled from.
@@ -40,6 +44,8 @@ pub struct Options {
     pub paper: Option<Paper>,
     /// Sheets that are also written into `only.pdf`; none: no such file.
     pub only: Vec<String>,
+    /// Whether the sheets that differ from the last issue are also written into `reprint.pdf`.
+    pub reprint: bool,
 }
 
 /// The number of a commission, as far as it could be read, and where it stands.
@@ -58,9 +64,58 @@ pub struct Compiled {
     pub report: Report,
     /// The commission's number; none where it could not be read.
     pub number: Option<Number>,
+    /// How the commission stands to its issues; none where the report has errors.
+    pub standing: Option<Standing>,
     /// The packet; none where the report has errors, or where only findings were asked for.
     pub packet: Option<Packet>,
 }
+
+/// How a commission stands to its issues.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Standing {
+    /// Its issues, the first first.
+    pub issues: Vec<Issue>,
+    /// The commission as it stands.
+    pub now: State,
+    /// The packet's stamp.
+    pub stamp: String,
+    /// Whether it is, as it stands, the last issue.
+    pub is_issued: bool,
+    /// The sheets that `reprint.pdf` holds.
+    pub reprint: Vec<String>,
+}
+
+impl Standing {
+    /// The issue that the commission is, as it stands.
+    pub fn issued(&self) -> Option<&Issue> {
+        self.issues.last().filter(|_| self.is_issued)
+    }
+
+    /// What it is called: `issue B`, `DRAFT after B`, `DRAFT`.
+    pub fn name(&self) -> String {
+        match (self.is_issued, self.issues.last()) {
+            (true, Some(last)) => format!("issue {}", last.letter),
+            (false, Some(last)) => format!("DRAFT after {}", last.letter),
+            (_, None) => "DRAFT".to_owned(),
+        }
+    }
+
+    /// The issue that this commission would become on a day.
+    pub fn next_issue(&self, date: Date, by: &str, changed: &str) -> Issue {
+        Issue {
+            letter: letter(self.issues.len()),
+            date,
+            by: by.trim().to_owned(),
+            changed: changed.trim().to_owned(),
+            program: PROGRAM.to_owned(),
+            stamp: self.stamp.clone(),
+            state: self.now.clone(),
+        }
+    }
+}
+
+/// This edition of the program.
+pub const PROGRAM: &str = concat!("kerfbook ", env!("CARGO_PKG_VERSION"));
 
 /// A whole packet.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]

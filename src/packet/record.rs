@@ -4,13 +4,13 @@ use serde_json::{Map, Value, json};
 use sha2::{Digest, Sha256};
 
 use super::bind::Bound;
-use super::{InputFile, Inputs, PacketFile};
+use super::{InputFile, Inputs, PROGRAM, PacketFile};
 use crate::diag::render::{self, Context};
 use crate::model::ResolvedValue;
-use crate::sheets::{Cell, Job};
+use crate::sheets::{Cell, History, Job};
 
 /// Every resolved and derived number, with units in the names.
-pub(super) fn packet_json(inputs: &Inputs, job: &Job<'_>, bound: &Bound) -> Vec<u8> {
+pub(super) fn packet_json(inputs: &Inputs, job: &Job<'_>, history: &History<'_>, bound: &Bound) -> Vec<u8> {
     let mut tables = Map::new();
     for table in bound.sheets.iter().flat_map(|sheet| &sheet.tables) {
         let rows: Vec<Value> = table
@@ -27,7 +27,8 @@ pub(super) fn packet_json(inputs: &Inputs, job: &Job<'_>, bound: &Bound) -> Vec<
     let context = Context { sources: &inputs.sources, commission: inputs.commission.id };
     pretty(&json!({
         "commission": number(job),
-        "issue": null,
+        "issue": history.issued().map(|issue| &issue.letter),
+        "date": history.issued().map(|issue| issue.date.to_string()),
         "values": values(job),
         "tables": tables,
         "findings": render::findings(job.findings, context),
@@ -35,7 +36,13 @@ pub(super) fn packet_json(inputs: &Inputs, job: &Job<'_>, bound: &Bound) -> Vec<
 }
 
 /// What the packet was made from and what it holds.
-pub(super) fn manifest_json(inputs: &Inputs, job: &Job<'_>, bound: &Bound, files: &[PacketFile]) -> Vec<u8> {
+pub(super) fn manifest_json(
+    inputs: &Inputs,
+    job: &Job<'_>,
+    history: &History<'_>,
+    bound: &Bound,
+    files: &[PacketFile],
+) -> Vec<u8> {
     let sheets: Vec<Value> = bound
         .sheets
         .iter()
@@ -46,14 +53,15 @@ pub(super) fn manifest_json(inputs: &Inputs, job: &Job<'_>, bound: &Bound, files
         })
         .collect();
     let input = |file: &InputFile| json!({ "path": file.path, "digest": digest(inputs.sources.get(file.id).text().as_bytes()) });
-    let read: Vec<Value> = std::iter::once(&inputs.commission).chain(&inputs.shop).map(input).collect();
+    let read: Vec<Value> =
+        std::iter::once(&inputs.commission).chain(&inputs.shop).chain(&inputs.issues).map(input).collect();
     let written: Vec<Value> =
         files.iter().map(|file| json!({ "path": file.path, "digest": digest(&file.bytes) })).collect();
     pretty(&json!({
-        "tool": concat!("kerfbook ", env!("CARGO_PKG_VERSION")),
+        "tool": PROGRAM,
         "commission": number(job),
-        "issue": null,
-        "date": null,
+        "issue": history.issued().map(|issue| &issue.letter),
+        "date": history.issued().map(|issue| issue.date.to_string()),
         "stamp": bound.stamp.as_str(),
         "sheets": sheets,
         "inputs": read,

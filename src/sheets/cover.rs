@@ -4,7 +4,7 @@
 //! pages; its own stamp is the packet's.
 
 use super::stamp::Stamp;
-use super::{Job, Kind, Named, PageRange, Sheet, Station, Table, View, figures};
+use super::{History, Job, Kind, Named, PageRange, Sheet, Station, Table, View, figures};
 use crate::design::needs;
 use crate::diag::{Diagnostic, Severity};
 use crate::model::{Origin, ResolvedValue};
@@ -14,8 +14,8 @@ use crate::sheets::{Cell, Data};
 /// The cover's identifier.
 pub const ID: &str = "cover";
 
-/// The cover for the other sheets, their stamps and their pages.
-pub fn sheet(job: &Job<'_>, sheets: &[Sheet], stamps: &[Stamp], pages: &[PageRange]) -> Sheet {
+/// The cover for the other sheets, their stamps and their pages, and for the commission's issues.
+pub fn sheet(job: &Job<'_>, history: &History<'_>, sheets: &[Sheet], stamps: &[Stamp], pages: &[PageRange]) -> Sheet {
     let unit = job.unit();
     let warnings: Vec<&Diagnostic> = of(job, Severity::Warning);
     let notes: Vec<&Diagnostic> = of(job, Severity::Note);
@@ -24,6 +24,10 @@ pub fn sheet(job: &Job<'_>, sheets: &[Sheet], stamps: &[Stamp], pages: &[PageRan
     data.insert("warnings", (!warnings.is_empty()).into());
     data.insert("notes", (!notes.is_empty()).into());
     data.insert("left_out", (!job.left_out.is_empty()).into());
+    data.insert("issues", (!history.issues.is_empty()).into());
+    if !history.issues.is_empty() {
+        views.push(issues(job, history));
+    }
     let open = needs::open_values(job.model);
     data.insert("open", (!open.is_empty()).into());
     if let Some(customer) = job.model.commission.customer.as_ref().and_then(|customer| customer.get().ok()) {
@@ -130,6 +134,36 @@ fn sheet_list(job: &Job<'_>, sheets: &[Sheet], stamps: &[Stamp], pages: &[PageRa
             View::column("pages", "pages"),
             View::column("used_at", "used at"),
             View::Tick("handed out".to_owned()),
+        ],
+    )
+}
+
+/// The issues, the last first: it is the one that counts.
+fn issues(job: &Job<'_>, history: &History<'_>) -> Named {
+    let keys = ["letter", "date", "by", "changed", "stamp"];
+    let mut table = Table::new("cover-issues", &keys.map(|key| (key, Kind::Words)));
+    if history.is_draft() {
+        let letter = history.draft_mark().unwrap_or_default();
+        table.row(vec![letter.into(), Cell::Empty, Cell::Empty, Cell::Empty, history.stamp.as_str().into()]);
+    }
+    for issue in history.issues.iter().rev() {
+        table.row(vec![
+            Cell::Quoted(issue.letter.clone()),
+            issue.date.to_string().into(),
+            Cell::Quoted(issue.by.clone()),
+            Cell::Quoted(issue.changed.clone()),
+            Cell::Quoted(issue.stamp.clone()),
+        ]);
+    }
+    table.desk(
+        "cover-issues",
+        job.unit(),
+        &[
+            View::column("letter", "issue").strong(),
+            View::column("date", "date"),
+            View::column("by", "by"),
+            View::column("changed", "what changed"),
+            View::column("stamp", "stamp of the packet"),
         ],
     )
 }

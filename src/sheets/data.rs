@@ -12,6 +12,8 @@ pub type Data = BTreeMap<&'static str, Value>;
 pub enum Value {
     /// Words or a figure of our own.
     Words(String),
+    /// Words that go with the figures and are none: no stamp covers them.
+    Prose(String),
     /// Text from a commission or shop file: data, never structure.
     Quoted(String),
     /// Whether something holds.

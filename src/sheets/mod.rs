@@ -3,18 +3,24 @@
 //! One file a sheet, one row in [`SHEETS`] in packet order. A sheet is left out where it has nothing to say for
 //! this commission, or where its main number waits for an open value.
 
+pub mod changes;
 mod data;
+pub mod difference;
 pub mod figures;
+mod history;
 mod job;
+pub mod printed;
 mod sheet;
-pub mod stamp;
+mod state;
 mod table;
 mod taper;
 mod wiring;
 
+pub use crate::stamp;
 pub use data::{Data, Value};
+pub use history::{History, moved_alone};
 pub use job::Job;
-pub use sheet::{Hold, MachineSetting, PageRange, Sheet, Station, identity};
+pub use sheet::{Hold, MachineSetting, PageRange, Sheet, Station};
 pub use table::{Cell, Column, Kind, Named, Table, View};
 
 pub mod cover;
@@ -40,6 +46,8 @@ pub enum Make {
     FromDesign(fn(&Job<'_>) -> Option<Sheet>),
     /// From the sheets that are made already.
     FromSheets(fn(&Job<'_>, &[Sheet]) -> Option<Sheet>),
+    /// From what the commission was when it was issued, when all others are made.
+    FromHistory(fn(&Job<'_>, &History<'_>) -> Option<Sheet>),
 }
 
 /// One row of the table of sheets.
@@ -52,6 +60,7 @@ pub struct Row {
 
 /// The sheets after the cover, in packet order.
 pub static SHEETS: &[Row] = &[
+    Row { id: changes::ID, make: Make::FromHistory(changes::sheet) },
     Row { id: "fret-table", make: Make::FromDesign(fret_table::sheet) },
     Row { id: "slot-depth", make: Make::FromDesign(slot_depth::sheet) },
     Row { id: "taper", make: Make::FromDesign(taper::sheet) },
@@ -75,7 +84,7 @@ pub fn ids() -> impl Iterator<Item = &'static str> {
     std::iter::once(cover::ID).chain(SHEETS.iter().map(|row| row.id))
 }
 
-/// All sheets of a commission but the cover, in packet order.
+/// All sheets of a commission but the cover and what tells of its issues, in packet order.
 ///
 /// Those made from other sheets come last and from the back of the packet to its front, because set-up cards
 /// carry the stamps of the sheets before them. The cover is made when all others have their pages.
@@ -95,7 +104,20 @@ pub fn make(job: &Job<'_>) -> Vec<Sheet> {
     for sheet in &mut made {
         sheet.caution = hazards::caution(job, sheet.station);
     }
-    let place = |sheet: &Sheet| SHEETS.iter().position(|row| row.id == sheet.id);
-    made.sort_by_key(place);
+    in_packet_order(&mut made);
     made
+}
+
+/// Adds the sheets that tell what changed since the commission was issued.
+pub fn add_history(job: &Job<'_>, history: &History<'_>, sheets: &mut Vec<Sheet>) {
+    for row in SHEETS {
+        if let Make::FromHistory(make) = row.make {
+            sheets.extend(make(job, history));
+        }
+    }
+    in_packet_order(sheets);
+}
+
+fn in_packet_order(sheets: &mut [Sheet]) {
+    sheets.sort_by_key(|sheet| SHEETS.iter().position(|row| row.id == sheet.id));
 }

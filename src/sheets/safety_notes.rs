@@ -17,7 +17,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         data.insert("wood", Value::Quoted(wood.name));
         data.insert("taxon", listing.taxon.as_str().into());
         data.insert("appendix", listing.appendix.as_str().into());
-        data.insert("prompt", catalog::LISTING_PROMPT.into());
+        data.insert("prompt", Value::Prose(catalog::LISTING_PROMPT.to_owned()));
     }
     Some(Sheet {
         id: ID,

@@ -8,6 +8,11 @@ use crate::spec::words::{Method, Side};
 
 const ID: &str = "set-up-cards";
 
+/// The name of a card's origin, and the heading of a jig's: the sheet they follow, with its stamp.
+pub(super) const FROM: &str = "source";
+/// See [`FROM`].
+pub(super) const SOURCE: &str = "sheet and stamp";
+
 /// The sheet; none where no machine is set to anything.
 pub(super) fn sheet(job: &Job<'_>, sheets: &[Sheet]) -> Option<Sheet> {
     let mut cards: Vec<(&MachineSetting, String)> = Vec::new();
@@ -29,7 +34,7 @@ pub(super) fn sheet(job: &Job<'_>, sheets: &[Sheet]) -> Option<Sheet> {
                 ("unit", setting.unit.as_str().into()),
                 ("tolerance", setting.tolerance.as_str().into()),
                 ("note", Value::Quoted(setting.note.clone())),
-                ("source", source.as_str().into()),
+                (FROM, source.as_str().into()),
             ])
         })
         .collect::<Vec<_>>();
@@ -98,7 +103,7 @@ fn jigs_at_bench(job: &Job<'_>, jigs: &Table) -> Named {
         &[
             View::column("jig", "jig").strong(),
             View::column("size", "size"),
-            View::column("source", "sheet and stamp"),
+            View::column("source", SOURCE),
             View::Tick("made".to_owned()),
             View::WriteIn("proved".to_owned()),
         ],

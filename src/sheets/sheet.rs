@@ -1,12 +1,11 @@
 //! A finished sheet, ready to be set.
 
 use super::Job;
-use super::data::{Data, Value};
+use super::data::Data;
+use super::printed::{identity, printed};
 use super::stamp::Stamp;
 use super::table::{Named, Table};
 use crate::drawing::Drawing;
-use crate::paper;
-use crate::spec::words::Word;
 use crate::units::WorkingUnit;
 
 /// Where in the shop a sheet or a card is used.
@@ -136,64 +135,11 @@ pub struct PageRange {
     pub last: usize,
 }
 
-/// What every stamp covers beside a sheet's data: the commission's number, hand and part numbers, and a name.
-pub fn identity(job: &Job<'_>, name: &str) -> String {
-    let (commission, parts) = (&job.model.commission, &job.model.parts);
-    let numbers = [&parts.board, &parts.neck, &parts.body]
-        .map(|part| part.get().map_or_else(|_| "open".to_owned(), |number| number.to_string()));
-    let number = commission.number.get().unwrap_or_default();
-    format!("{}:{number} {} {} {name}\n", number.len(), job.hand().as_word(), numbers.join(" "))
-}
-
 impl Sheet {
     /// The sheet's stamp: over the commission's number, hand and part numbers, the sheet's name and its data as
     /// rounded for print. Headings, prose, paper and issue do not come into it.
     pub fn stamp(&self, job: &Job<'_>) -> Stamp {
-        let mut canonical = String::new();
-        let mut line = |words: &[&str]| {
-            for word in words {
-                canonical.push_str(&word.len().to_string());
-                canonical.push(':');
-                canonical.push_str(word);
-            }
-            canonical.push('\n');
-        };
-        line(&[&identity(job, self.id)]);
-        write_data(&self.data, &mut line);
-        for view in &self.views {
-            for row in &view.table.rows {
-                let words = view_row(row);
-                line(&words.iter().map(String::as_str).collect::<Vec<_>>());
-            }
-        }
-        for hold in &self.holds {
-            line(&[hold.step, &hold.what, &hold.nominal_text(job), &hold.range_text(job)]);
-        }
-        Stamp::over(&canonical)
-    }
-}
-
-fn write_data(data: &Data, line: &mut impl FnMut(&[&str])) {
-    for (name, value) in data {
-        match value {
-            Value::Words(words) | Value::Quoted(words) => line(&[name, words]),
-            Value::Flag(flag) => line(&[name, if *flag { "yes" } else { "no" }]),
-            Value::List(list) => {
-                line(&[name, &list.len().to_string()]);
-                list.iter().for_each(|data| write_data(data, line));
-            }
-        }
-    }
-}
-
-fn view_row(row: &paper::Row) -> Vec<String> {
-    let words = |cell: &paper::Cell| match cell {
-        paper::Cell::Text(text) => text.text(),
-        _ => String::new(),
-    };
-    match row {
-        paper::Row::Cells(cells) | paper::Row::Total(cells) => cells.iter().map(words).collect(),
-        paper::Row::Group(text) => vec![text.text()],
+        identity(job).stamp_of(self.id, &printed(job, self))
     }
 }
 

@@ -10,6 +10,7 @@ mod document;
 pub mod entry;
 mod figure;
 mod filling;
+pub mod issues;
 pub mod leaf;
 mod nearest;
 pub mod note;

@@ -9,6 +9,7 @@ mod doubts;
 mod faults;
 mod kinds;
 mod lists;
+mod records;
 
 use std::collections::BTreeMap;
 
