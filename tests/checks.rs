@@ -269,6 +269,13 @@ fn what_a_circuits_finding_advises_does_pass() {
         ),
         (codes::ELEC_06, "", "capacity = \"200 mAh\"\n", "a battery of 240 mAh or more", "capacity = \"240 mAh\"\n"),
         (
+            codes::ELEC_02,
+            "[lamp]\nmax_current = \"4.2 mA\"\n",
+            "in_series = 2\n",
+            "a current of 2.9 mA or less",
+            "in_series = 2\n[lamp]\ncurrent = \"2.9 mA\"\n",
+        ),
+        (
             codes::ELEC_04,
             "",
             "resistor_rating = \"0.04 W\"\n",
@@ -331,6 +338,17 @@ fn small_four_strings_mark_ten() {
     );
     assert_eq!(message("[5, 7, 10]"), None);
     assert_eq!(message("[5, 7, 9, 10]"), None);
+}
+
+#[test]
+fn other_divisions_have_no_usual_marks_and_say_so_at_their_line() {
+    let compiled = patched(PLAIN, "[scale]\ndivisions = 19\n");
+    let notes = compiled.of_code(codes::MARK_07);
+    let [note] = notes.as_slice() else { panic!("{}", compiled.printed()) };
+    assert_eq!((note.severity, note.message.as_str()), (Severity::Note, "no octave is marked: the first is fret 19"));
+    assert_eq!(note.primary.as_ref().map(|label| label.place.as_ref()), Some("scale.divisions"));
+    assert!(patched(PLAIN, "[markers]\ndouble = []\nsingle = [5, 12]\n").of_code(codes::MARK_07).is_empty());
+    assert!(patched(PLAIN, "[scale]\ndivisions = 24\n").of_code(codes::MARK_07).is_empty());
 }
 
 #[test]

@@ -153,15 +153,24 @@ pub(super) fn fresh_current<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let at_most = |most: f64| Bounds { least: None, most: Some(most) };
     let limit = Limit { error: at_most(bears), warning: at_most(EASY_ON_THE_LAMP * bears), unit: "mA" };
     let by = lamp.pattern.as_ref();
-    tally
-        .compare(limit, "{} on a fresh battery")
+    // The resistor is never smaller than the exact one, so the fresh current never more than its share of the wanted.
+    let supplies = lit.circuit.supply.get().and_then(|supply| Ok((supply.to_volts(), lit.circuit.supply_fresh.get()?)));
+    let easy = supplies.map(|(supply, fresh)| {
+        let lights = groups.iter().filter(|group| group.resistor.is_some());
+        let share = lights.map(|group| (supply - group.drop) / (fresh.to_volts() - group.drop));
+        rounding::down(EASY_ON_THE_LAMP * bears * share.fold(f64::INFINITY, f64::min), 0.1)
+    });
+    let measure = tally.compare(limit, "{} on a fresh battery");
+    measure
         .readings(
             groups.iter().enumerate().map(|(index, group)| (Place::Group(index + 1), Ok(group.current_fresh * 1000.0))),
         )
         .input(Input::from(&lamp.current).or_by(by))
         .input(Input::from(most).or_by(by))
-        .input(&lit.circuit.supply_fresh)
-        .advise("a smaller current");
+        .input(&lit.circuit.supply_fresh);
+    if let Some(easy) = easy.ok().filter(|easy| *easy > 0.0) {
+        measure.advise(format!("a current of {} mA or less", trimmed(easy)));
+    }
 }
 
 /// ELEC-04: no resistor turns more than half of what it may into heat.

@@ -46,5 +46,7 @@ pub(super) fn octave<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     tally
         .fault_of(Severity::Note, Place::Whole, format!("no octave is marked: the first is fret {divisions}"))
         .input(&markers.double)
-        .input(&markers.single);
+        .input(&markers.single)
+        // Without lists of its own, only other divisions leave a board unmarked.
+        .input(&bench.model.scale.divisions);
 }
