@@ -6,10 +6,114 @@
 use std::path::Path;
 
 use kerfbook::checks::{self, Slack};
+use kerfbook::design::neck::NeckPlace;
 use kerfbook::diag::{Code, Severity, codes};
 
 use crate::compiled::Compiled;
 use crate::patch::Patched;
+
+/// Set-up and body of the worked lit seven-string.
+const SEVEN: &str = r#"
+[setup]
+action_1      = { treble = "0.4 mm", bass = "0.6 mm" }
+action_12     = { treble = "1.5 mm", bass = "1.9 mm" }
+saddle_travel = "9 mm"
+bridge_height = ["10 mm", "16 mm"]
+
+[[electronics.pickup]]
+name = "neck"
+
+[[electronics.pickup]]
+name = "bridge"
+
+[body]
+wood      = "ash"
+thickness = "44 mm"
+
+[[body.pocket]]
+name      = "neck"
+holds     = "neck"
+face      = "front"
+x         = "479.2 mm"
+y         = "centre"
+length    = "78.4 mm"
+width     = "65.3 mm"
+taper     = "neck"
+corner    = "6 mm"
+depth     = "16 mm"
+floor_min = "18 mm"
+
+[[body.pocket]]
+name      = "neck pickup"
+holds     = "pickup"
+pickup    = "neck"
+face      = "front"
+x         = "548 mm"
+y         = "centre"
+length    = "40 mm"
+width     = "98 mm"
+corner    = "5 mm"
+depth     = "20 mm"
+floor_min = "5 mm"
+
+[[body.pocket]]
+name      = "bridge pickup"
+holds     = "pickup"
+pickup    = "bridge"
+face      = "front"
+x         = "634 mm"
+y         = "centre"
+length    = "40 mm"
+width     = "98 mm"
+corner    = "5 mm"
+depth     = "20 mm"
+floor_min = "5 mm"
+
+[[body.pocket]]
+name      = "controls"
+holds     = "controls"
+face      = "back"
+x         = "716 mm"
+y         = "64 mm treble"
+length    = "95 mm"
+width     = "60 mm"
+corner    = "8 mm"
+depth     = "36 mm"
+floor_min = "5 mm"
+
+[[body.pocket]]
+name      = "battery"
+holds     = "battery"
+face      = "back"
+x         = "716 mm"
+y         = "70 mm bass"
+length    = "56 mm"
+width     = "32 mm"
+corner    = "6 mm"
+depth     = "23 mm"
+floor_min = "5 mm"
+
+[[body.hole]]
+name     = "volume"
+face     = "front"
+x        = "690 mm"
+y        = "64 mm treble"
+diameter = "8 mm"
+depth    = "through"
+
+[[body.hole]]
+name     = "lamp wires"
+face     = "front"
+x        = "exit"
+y        = "13 mm bass"
+diameter = "6 mm"
+depth    = "20 mm"
+"#;
+
+/// The worked lit seven-string with its body.
+fn seven() -> Patched {
+    spec("lit-seven.toml").with(SEVEN, false)
+}
 
 fn spec(name: &str) -> Patched {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/specs").join(name);
@@ -105,5 +209,88 @@ fn while_the_set_is_open_its_checks_are_left_out() {
     {
         let keys = open.outcome.left_out.iter().find(|(left_out, _)| *left_out == code).map(|(_, keys)| keys.clone());
         assert_eq!(keys, Some(vec!["strings.set"]), "{code}");
+    }
+}
+
+#[test]
+fn the_neck_of_the_worked_seven_is_as_it_was_worked_out() {
+    let whole = compiled(&seven(), "");
+    assert!(whole.findings.is_empty(), "{}", whole.printed());
+    // Under the rod at fret 1: 3.5 on the centreline, 3.4050 at the corner. The tips of the screws: 3.
+    hold(&whole, codes::NECK_02, 3.4050 - 3.0);
+    assert!((slack(&whole, codes::NECK_03).error - (3.0 - 1.5)).abs() < 1e-9);
+    // The board's end is 65.2915 wide, its pocket 65.3.
+    assert!((slack(&whole, codes::NECK_04).error - (0.2 - (65.3 - 65.2915))).abs() < 5.1e-5);
+    // 1 + 7.4 + 1.2 + 0 + 3.0517 = 12.6517, the bridge goes from 10 to 16.
+    hold(&whole, codes::NECK_07, 12.6517 - 10.0);
+    // From the end less 3 mm back over 460 mm: 55.4180 mm are left at the nut.
+    assert!((slack(&whole, codes::NECK_01).error - 55.4180).abs() < 5.1e-5);
+    let first = whole.ask(|bench| bench.design.neck.as_ref().unwrap().stations[0]).unwrap();
+    assert_eq!((first.place, first.thickness), (NeckPlace::Fret(1), Ok(20.4)));
+    assert!((first.width.unwrap() - 49.7121).abs() < 5.1e-5);
+    assert!((first.under_rod.unwrap().unwrap().centre - 3.5).abs() < 1e-9);
+    // A pocket with straight sides gapes at its mouth by (65.3 − 62.7516) / 2.
+    let straight = compiled(&Patched::of(&seven().text().replace("taper     = \"neck\"\n", "")), "");
+    assert!((slack(&straight, codes::NECK_09).warning - (0.5 - 1.2742)).abs() < 5.1e-5);
+    assert_eq!(straight.findings.len(), 1, "{}", straight.printed());
+}
+
+#[test]
+fn the_thickest_board_over_the_rod_is_the_worked_one() {
+    // Wood under the rod's corner asks for a board of 8.3116 mm or less, 7.8079 for no warning.
+    for (board, severity) in [
+        ("7.8078", None),
+        ("7.8081", Some(Severity::Warning)),
+        ("8.3115", Some(Severity::Warning)),
+        ("8.3118", Some(Severity::Error)),
+    ] {
+        let thick = format!("[board]\nthickness = \"{board} mm\"\nblank = {{ thickness = \"9 mm\" }}\n");
+        let found = compiled(&seven(), &thick);
+        let own: Vec<_> = found.of_code(codes::NECK_02).iter().map(|finding| finding.severity).collect();
+        assert_eq!(own, severity.into_iter().collect::<Vec<_>>(), "{board}: {}", found.printed());
+    }
+}
+
+#[test]
+fn a_neck_that_leans_back_lifts_the_strings_at_the_bridge() {
+    // 2° over the 148.332 mm from the board's end to the saddle line are 5.1799 mm.
+    let leaning = compiled(&seven(), "[neck]\nangle = \"2 deg\"\n");
+    let rise = 148.332_029 * (2.0_f64).to_radians().tan();
+    assert!((slack(&leaning, codes::NECK_07).warning - (16.0 - 12.6517 - rise)).abs() < 5.1e-5);
+    let finding = leaning.of_code(codes::NECK_07)[0];
+    assert!(finding.message.contains("17.83 mm over the body at the saddle line; 10 to 16 mm"), "{}", finding.message);
+    assert_eq!(finding.place, "setup.bridge_height");
+    assert!(finding.help.iter().any(|help| help.contains("a neck angle of 1.29 deg")), "{:?}", finding.help);
+}
+
+#[test]
+fn a_heel_thinner_than_its_rod_is_deep_is_found_at_the_heel() {
+    let thin = compiled(
+        &seven(),
+        "[neck]\nheel_thickness = \"11 mm\"\nscrews = []\n[setup]\nbridge_height = [\"5 mm\", \"16 mm\"]\n",
+    );
+    let finding = thin.of_code(codes::NECK_02)[0];
+    assert!(finding.message.starts_with("heel: 1.50 mm of wood under the rod"), "{}", finding.message);
+    assert_eq!(finding.place, "neck.heel_thickness");
+}
+
+#[test]
+fn an_open_value_of_the_neck_leaves_out_what_hangs_on_it() {
+    for (table, key, codes) in [
+        ("neck", "heel_thickness", [codes::NECK_02, codes::NECK_03, codes::NECK_07].as_slice()),
+        ("neck", "rod_depth", &[codes::NECK_02]),
+        ("neck", "angle", &[codes::NECK_06, codes::NECK_07]),
+        ("neck", "screws", &[codes::CHAN_10, codes::NECK_03]),
+        ("setup", "action_12", &[codes::NECK_07]),
+        ("setup", "bridge_height", &[codes::NECK_07]),
+        ("wire", "crown_height", &[codes::NECK_07]),
+    ] {
+        let open = compiled(&seven(), &format!("[{table}]\n{key} = \"open\"\n"));
+        assert!(open.errors().is_empty(), "{key}: {}", open.printed());
+        let name = format!("{table}.{key}");
+        for code in codes {
+            let keys = open.outcome.left_out.iter().find(|(left_out, _)| left_out == code).map(|(_, keys)| keys);
+            assert!(keys.is_some_and(|keys| keys.iter().any(|own| *own == name)), "{code} and {name}: {keys:?}");
+        }
     }
 }

@@ -37,12 +37,20 @@ impl Patched {
         Self { tables }
     }
 
-    /// Lays a patch over it: key by key, or, if `whole`, table by table.
+    /// Lays a patch over it: key by key, or, if `whole`, table by table. A row of a list takes the place of the row that
+    /// has its name, key by key, and goes to the end of the list; one with a new name is added.
     pub(crate) fn with(mut self, patch: &str, whole: bool) -> Self {
         for table in Self::of(patch).tables.into_iter().filter(|table| !table.keys.is_empty()) {
-            let own = self.tables.iter_mut().find(|own| own.header == table.header);
-            match own {
-                Some(own) if !table.header.starts_with("[[") => {
+            let is_row = table.header.starts_with("[[");
+            let same = |own: &Table| {
+                own.header == table.header && (!is_row || own.name().is_some() && own.name() == table.name())
+            };
+            if is_row && let Some(at) = self.tables.iter().position(same) {
+                let own = self.tables.remove(at);
+                self.tables.push(own);
+            }
+            match self.tables.iter_mut().find(|own| same(own)) {
+                Some(own) => {
                     if whole {
                         own.keys.clear();
                     }
@@ -50,10 +58,24 @@ impl Patched {
                         own.set(key, written);
                     }
                 }
-                _ => self.tables.push(table),
+                None => self.tables.push(table),
             }
         }
         self
+    }
+
+    /// Gives one key another value; of a key of a list, in one row after the other.
+    pub(crate) fn each_with_value(&self, key: &str, value: &str) -> Vec<Self> {
+        let (table, name) = key.rsplit_once('.').unwrap();
+        let row = format!("[[{table}]]");
+        let rows = self.tables.iter().enumerate().filter(|(_, own)| own.header == row);
+        let changed = rows.map(|(at, _)| {
+            let mut all = self.clone();
+            all.tables[at].set(name.to_owned(), format!("{name} = {value}"));
+            all
+        });
+        let changed: Vec<Self> = changed.collect();
+        if changed.is_empty() { vec![self.clone().with_value(key, value)] } else { changed }
     }
 
     /// Gives one key, `board.thickness` or `board.blank.length`, another value.
@@ -89,6 +111,12 @@ impl Patched {
 }
 
 impl Table {
+    /// The value of its key `name`, as written.
+    fn name(&self) -> Option<&str> {
+        let (_, written) = self.keys.iter().find(|(key, _)| key == "name")?;
+        Some(written.split_once('=')?.1.trim())
+    }
+
     fn set(&mut self, key: String, written: String) {
         match self.keys.iter_mut().find(|(own, _)| *own == key) {
             Some((_, own)) => *own = written,

@@ -4,7 +4,7 @@ use crate::model::{BoardRadius, BridgeHeight, Inset, Key, Origin, PartialFret, S
 use crate::rounding::fixed;
 use crate::source::Span;
 use crate::spec::words::{PlaceAcross, PlaceAlong, Word};
-use crate::units::{Charge, Current, Length, Power, Voltage};
+use crate::units::{Angle, Charge, Current, Length, Power, Voltage};
 
 /// A value that a check looks at.
 #[derive(Clone, Copy)]
@@ -118,6 +118,12 @@ impl InWords for Current {
 impl InWords for Charge {
     fn in_words(&self) -> String {
         format!("{} mAh", trimmed(self.to_ampere_hours() * 1000.0))
+    }
+}
+
+impl InWords for Angle {
+    fn in_words(&self) -> String {
+        format!("{} deg", trimmed(self.to_degrees()))
     }
 }
 

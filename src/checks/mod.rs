@@ -21,6 +21,7 @@ pub mod limits;
 mod mark;
 mod mark_schedule;
 mod message;
+mod neck;
 pub mod place;
 mod radius;
 pub mod remedy;
@@ -154,6 +155,14 @@ pub static CHECKS: &[Check] = &[
     check(codes::ELEC_10, elec::switch),
     check(codes::ELEC_11, elec_supply::lost_in_the_wire),
     check(codes::ELEC_13, elec_supply::thicker_than_bare),
+    check(codes::NECK_01, neck::rod_room),
+    check(codes::NECK_02, neck::under_rod),
+    check(codes::NECK_03, neck::screw_tips),
+    check(codes::NECK_04, neck::pocket_width),
+    check(codes::NECK_06, neck::angle),
+    check(codes::NECK_07, neck::height_at_bridge),
+    check(codes::NECK_08, neck::grows_thicker),
+    check(codes::NECK_09, neck::mouth),
     check(codes::STRING_08, string::spreads),
     check(codes::STRING_05, string::gap_at_nut),
     check(codes::STRING_10, string::weight),

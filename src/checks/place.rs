@@ -43,6 +43,8 @@ pub enum Place {
     Screw(usize),
     /// A string, 1 the highest.
     String(usize),
+    /// The neck's heel.
+    Heel,
 }
 
 impl Place {
@@ -59,9 +61,13 @@ impl Place {
             Self::Screw(_) => "screw",
             Self::String(_) => "string",
             Self::Side(_) => "side",
-            Self::Whole | Self::Nut | Self::Saddle | Self::BoardEnd | Self::SideAtNut(_) | Self::SideAtFret(..) => {
-                "place"
-            }
+            Self::Whole
+            | Self::Nut
+            | Self::Saddle
+            | Self::BoardEnd
+            | Self::Heel
+            | Self::SideAtNut(_)
+            | Self::SideAtFret(..) => "place",
         };
         if count == 1 { noun.to_owned() } else { format!("{noun}s") }
     }
@@ -87,6 +93,7 @@ impl fmt::Display for Place {
             Self::Saddle => f.write_str("saddle"),
             Self::Fret(fret) => write!(f, "fret {fret}"),
             Self::BoardEnd => f.write_str("board's end"),
+            Self::Heel => f.write_str("heel"),
             Self::Side(side) => write!(f, "{} side", side.word()),
             Self::SideAtNut(side) => write!(f, "{} side at the nut", side.word()),
             Self::SideAtFret(side, fret) => write!(f, "{} side at fret {fret}", side.word()),

@@ -5,7 +5,7 @@
 
 use core::f64::consts::PI;
 
-use libm::{cos, exp2, log2, sqrt};
+use libm::{cos, exp2, log2, sqrt, tan};
 
 use super::formula::formulas;
 use crate::geom::sagitta;
@@ -139,6 +139,24 @@ formulas! {
 
     /// Tension of a string: from the law of the vibrating string. Length in millimetres, weight in grams per metre.
     string_tension(weight: "g/m", length: "mm", frequency: "Hz") -> "N" = weight / 1000.0 * (2.0 * length / 1000.0 * frequency) * (2.0 * length / 1000.0 * frequency);
+
+    /// Wood between the rod's slot and the back of the neck, on the centreline.
+    wood_under_rod(thickness: "mm", board_thickness: "mm", rod_depth: "mm") -> "mm" = thickness - board_thickness - rod_depth;
+
+    /// The same at the slot's corner, the back being a half-ellipse as deep as the neck's wood and as wide as the board.
+    wood_under_rod_corner(neck_depth: "mm", half_width: "mm", rod_width: "mm", rod_depth: "mm") -> "mm" = neck_depth * sqrt(1.0 - rod_width / (2.0 * half_width) * (rod_width / (2.0 * half_width))) - rod_depth;
+
+    /// Wood between a screw's tip and the glue face of the heel.
+    wood_at_screw_tip(heel_thickness: "mm", screw_depth: "mm") -> "mm" = heel_thickness - screw_depth;
+
+    /// How much higher the strings arrive at the bridge because the neck leans back.
+    rise_of_neck_angle(past_end: "mm", angle: "rad") -> "mm" = past_end * tan(angle);
+
+    /// Action at the bridge: the strings go on rising past the twelfth fret as they rose from the first.
+    action_beyond(action_12: "mm", action_1: "mm", past_12: "mm", from_1_to_12: "mm") -> "mm" = action_12 + (action_12 - action_1) * past_12 / from_1_to_12;
+
+    /// Height of the strings over the body's face at the saddle line, on the centreline.
+    height_at_bridge(heel_thickness: "mm", pocket_depth: "mm", board_thickness: "mm", crown_height: "mm", rise: "mm", action: "mm") -> "mm" = heel_thickness - pocket_depth + board_thickness + crown_height + rise + action;
 }
 
 #[cfg(test)]
@@ -161,12 +179,13 @@ mod tests {
     #[test]
     fn every_printed_formula_gives_the_number_it_explains() {
         // Second opinion: a general expression evaluator that knows nothing of the program.
-        let numbers = [3.25, 1.75, 0.625, 0.5, 0.375];
+        let numbers = [3.25, 1.75, 0.625, 0.5, 0.375, 0.875];
         for formula in FORMULAS {
             let mut context = HashMapContext::new();
             let number = |f: fn(f64) -> f64| Function::new(move |v: &Value| Ok(Value::Float(f(v.as_number()?))));
             context.set_function("root".into(), number(f64::sqrt)).unwrap();
             context.set_function("cos".into(), number(f64::cos)).unwrap();
+            context.set_function("tan".into(), number(f64::tan)).unwrap();
             context.set_function("log2".into(), number(f64::log2)).unwrap();
             let drop = Function::new(|v: &Value| {
                 let pair = v.as_fixed_len_tuple(2)?;

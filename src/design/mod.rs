@@ -4,9 +4,11 @@
 //! same. Pure functions; the frame is described in [`board`].
 
 pub mod board;
+pub mod body;
 pub mod formula;
 pub mod formulas;
 pub mod lamps;
+pub mod neck;
 pub mod needs;
 pub mod stock;
 pub mod tolerances;
@@ -19,11 +21,13 @@ use board::outline::{Outline, blank_width, needed_length, squared_end};
 use board::slot_depths::SlotDepths;
 use board::slots::Slot;
 use board::wire::WirePiece;
+use body::UnderBoard;
 use lamps::channels::ChannelMap;
 use lamps::circuit::GroupCircuit;
 use lamps::potting::Potting;
 use lamps::seats::Seat;
 use lamps::wires::{WiredLamp, Wires};
+use neck::{NeckDesign, OnBoard};
 
 use crate::geom::Convex;
 use crate::model::{Known, Model};
@@ -38,6 +42,8 @@ pub struct Design {
     pub layout: Known<Layout>,
     /// The squared end, along the centreline from the zero line: 0 or less.
     pub squared_end: Known<f64>,
+    /// Where the board ends on the centreline.
+    pub end: Known<f64>,
     /// The tapered edges.
     pub edges: Known<Edges>,
     /// The outline of the finished board.
@@ -64,6 +70,8 @@ pub struct Design {
     pub lamps: Option<LampDesign>,
     /// The rod's slot seen from above, where the neck is written.
     pub rod: Known<Option<Convex>>,
+    /// The neck; none where none is written.
+    pub neck: Option<NeckDesign>,
 }
 
 /// What is computed of the lamps.
@@ -92,6 +100,7 @@ impl Design {
         let with_layout = layout.as_ref().map_err(|missing| *missing);
         let edges = with_layout.and_then(|layout| Edges::of(model, layout));
         let squared_end = with_layout.and_then(|layout| squared_end(model, layout, edges.as_ref().ok()));
+        let end = with_layout.and_then(|layout| board::edges::end_place(model, layout));
         let outline = with_layout.and_then(|layout| Outline::of(model, layout, &edges?));
         let blank_width = with_layout.and_then(|layout| blank_width(model, layout, edges.as_ref().ok()));
         let needed_length = with_layout
@@ -111,6 +120,7 @@ impl Design {
             hand: model.commission.hand.get(),
             layout,
             squared_end,
+            end,
             edges,
             outline,
             blank_width,
@@ -124,9 +134,24 @@ impl Design {
             wire,
             lamps: None,
             rod,
+            neck: None,
         };
         design.lamps = LampDesign::of(model, &design);
+        let layout = design.layout.as_ref().map_err(|missing| *missing);
+        let (edges, squared_end, end) = (design.edges, design.squared_end, design.end);
+        design.neck = NeckDesign::of(model, OnBoard { layout, edges, end, squared_end });
         design
+    }
+
+    /// What of the board a body is made to.
+    pub fn under_board(&self) -> UnderBoard<'_> {
+        let map = self.lamps.as_ref().map(|lamps| lamps.map.as_ref().map_err(|missing| *missing));
+        UnderBoard {
+            layout: self.layout.as_ref().map_err(|missing| *missing),
+            edges: self.edges,
+            end: self.end,
+            exit: map.map(|map| map.map(|map| map.exit)),
+        }
     }
 
     /// Clear wood round a marker's hole: of the lamp's hole if lit, of the dot if plain.

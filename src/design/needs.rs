@@ -246,6 +246,16 @@ pub const NEEDS: &[Need] = &[
     need("strings.set", "set-up", "set-up", &[("nut-and-saddle", WHOLE), ("strings", WHOLE)]),
     need("neck.rod_depth", "neck", "rod-slot", NOTHING),
     need("neck.rod_", "neck", "rod-slot", &[("routing-map", "the rod, the glue face")]),
+    need("neck.wood", "neck", "neck-blank", NOTHING),
+    need("neck.thickness_", "neck", "rod-slot", NOTHING),
+    need("neck.heel_thickness", "neck", "heel", NOTHING),
+    need("neck.angle", "neck", "heel", NOTHING),
+    need("neck.pocket_width", "body", "heel", NOTHING),
+    need("setup.", "set-up", "set-up", NOTHING),
+    need("setup.action_", "neck", "heel", NOTHING),
+    need("setup.bridge_height", "neck", "heel", NOTHING),
+    need("body.", "body", "body", NOTHING),
+    need("body.hole", "body", "body", &[("drilling-chart", "holes of the body")]),
     need("neck.screws", "neck", "heel", &[("drilling-chart", "screws")]),
 ];
 

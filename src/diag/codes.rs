@@ -213,6 +213,14 @@ codes! {
     ELEC_11 "ELEC-11" Warning "supply lost in the wire" limit(NONE, at_most(2.0), "%");
     ELEC_12 "ELEC-12" Error "lamps to a group" None;
     ELEC_13 "ELEC-13" Warning "hook-up wire thinner than its bare copper" limit(NONE, at_least(0.0), "mm");
+    NECK_01 "NECK-01" Error "rod's slot longer than the board" limit(at_most(0.0), NONE, "mm");
+    NECK_02 "NECK-02" Error "wood under the rod" limit(at_least(2.5), at_least(3.0), "mm");
+    NECK_03 "NECK-03" Error "screw's tip to the glue face" limit(at_least(1.5), NONE, "mm");
+    NECK_04 "NECK-04" Error "neck's pocket against the board's end" limit(at_most(0.2), NONE, "mm");
+    NECK_06 "NECK-06" Warning "angle of the neck" limit(NONE, within(0.0, 4.0), "°");
+    NECK_07 "NECK-07" Warning "height of the strings at the bridge" None;
+    NECK_08 "NECK-08" Warning "neck thinner at the twelfth fret than at the first" None;
+    NECK_09 "NECK-09" Warning "gap at the mouth of the neck's pocket" limit(NONE, at_most(0.5), "mm");
     STRING_02 "STRING-02" Warning "tension of a string" limit(NONE, within(38.0, 165.0), "N");
     STRING_03 "STRING-03" Warning "hardest pull against the slackest" limit(NONE, at_most(1.7), "");
     STRING_04 "STRING-04" Warning "pull of all strings" limit(NONE, at_most(900.0), "N");

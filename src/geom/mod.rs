@@ -6,10 +6,12 @@
 mod circle;
 mod convex;
 mod line;
+mod rounded;
 mod strip;
 
 pub use circle::{Circle, sagitta};
 pub use convex::Convex;
 pub use kurbo::{Point, Vec2};
 pub use line::{Line, Segment};
+pub use rounded::Rounded;
 pub use strip::Strip;

@@ -1,10 +1,9 @@
 //! The instrument as the commission asks for it, table by table in the order of the commission file.
 
-use super::{Channels, Known, Lamp, LampCircuit, Markers, Resolved, Shop, Sourced};
+use super::{Body, Channels, Known, Lamp, LampCircuit, Markers, Neck, Resolved, Setup, Shop, Sourced};
 use crate::source::Span;
 use crate::spec::words::{
-    BodyFace, Cut, EndCut, Hand, Measured, Method, NutAt, Paper, PlaceAcross, PlaceAlong, PrintIn, Sequence, Setting,
-    Spacing, StringKind,
+    Cut, EndCut, Hand, Measured, Method, NutAt, Paper, PlaceAlong, PrintIn, Sequence, Setting, Spacing, StringKind,
 };
 use crate::units::{Density, Length, LinearDensity, Share};
 
@@ -41,10 +40,12 @@ pub struct Model {
     pub strings: Strings,
     /// `[setup]`; none: not written.
     pub setup: Option<Setup>,
-    /// What this edition needs of `[neck]`.
+    /// `[neck]`; none: not in this packet.
     pub neck: Option<Neck>,
-    /// Holes of `[body]`.
-    pub body_holes: Vec<BodyHole>,
+    /// `[body]`; none: not in this packet.
+    pub body: Option<Body>,
+    /// The names of the pickups, `[[electronics.pickup]]`.
+    pub pickups: Sourced<Vec<String>>,
     /// `[[materials]]`.
     pub materials: Vec<ExtraMaterial>,
     /// `[[waiver]]`.
@@ -336,82 +337,6 @@ pub struct InstrumentString {
     pub weight: Option<LinearDensity>,
     /// Where it is written: in the commission, or in the shop's set.
     pub span: Span,
-}
-
-/// `[setup]`: how the strings lie.
-#[derive(Debug, Clone)]
-pub struct Setup {
-    /// Action at the first fret.
-    pub action_1: Option<Action>,
-    /// Action at the twelfth.
-    pub action_12: Option<Action>,
-    /// How far a saddle can go behind the scale line.
-    pub saddle_travel: Option<Sourced<Length>>,
-    /// Height of the strings over the body at the saddle line, as the bridge can be set.
-    pub bridge_height: Option<Sourced<BridgeHeight>>,
-}
-
-/// An action: from the crown of a fret to the string above it.
-#[derive(Debug, Clone)]
-pub struct Action {
-    /// Under the highest string.
-    pub treble: Sourced<Length>,
-    /// Under the lowest.
-    pub bass: Sourced<Length>,
-}
-
-/// What a bridge can be set to: strings above the body at the saddle line.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct BridgeHeight {
-    /// The lowest setting.
-    pub lowest: Length,
-    /// The highest setting.
-    pub highest: Length,
-}
-
-/// What the board's sheets need of `[neck]`.
-#[derive(Debug, Clone)]
-pub struct Neck {
-    /// Width of the rod's slot.
-    pub rod_width: Option<Sourced<Length>>,
-    /// Depth of the rod's slot.
-    pub rod_depth: Option<Sourced<Length>>,
-    /// Length of the rod's slot; none: to the zero line.
-    pub rod_length: Option<Sourced<Length>>,
-    /// From the board's end to the rod's slot.
-    pub rod_end_gap: Option<Sourced<Length>>,
-    /// Screws through the heel.
-    pub screws: Sourced<Vec<Screw>>,
-}
-
-/// A screw hole in the heel.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Screw {
-    /// From the zero line, millimetres along the centreline.
-    pub x: Length,
-    /// Place across.
-    pub y: PlaceAcross,
-    /// Diameter of the hole.
-    pub diameter: Length,
-    /// Depth into the heel from the body's side.
-    pub depth: Length,
-}
-
-/// A hole in the body.
-#[derive(Debug, Clone)]
-pub struct BodyHole {
-    /// Its name.
-    pub name: String,
-    /// The face it is bored from.
-    pub face: BodyFace,
-    /// Its place along.
-    pub x: Sourced<PlaceAlong>,
-    /// Its place across.
-    pub y: Sourced<PlaceAcross>,
-    /// Diameter.
-    pub diameter: Sourced<Length>,
-    /// Depth; none: through.
-    pub depth: Option<Sourced<Length>>,
 }
 
 /// A line of `[[materials]]`.

@@ -5,11 +5,13 @@
 
 mod instrument;
 mod lights;
+mod neck_and_body;
 pub mod resolve;
 mod shop;
 mod value;
 
 pub use instrument::*;
 pub use lights::*;
+pub use neck_and_body::*;
 pub use shop::*;
 pub use value::{Key, Known, Missing, Origin, Resolved, ResolvedValue, Sourced, Why};

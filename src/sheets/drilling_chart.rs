@@ -5,7 +5,7 @@ use super::{Cell, Data, Hold, Job, Kind, MachineSetting, Named, Sheet, Station, 
 use crate::design::board::markers::Marker;
 use crate::geom::Point;
 use crate::model::{Known, Missing};
-use crate::spec::words::{BodyFace, PlaceAlong, Word};
+use crate::spec::words::{BodyFace, Word};
 
 const ID: &str = "drilling-chart";
 
@@ -169,8 +169,9 @@ fn screws(job: &Job<'_>) -> Vec<Hole> {
 }
 
 fn body_holes(job: &Job<'_>) -> Vec<Hole> {
-    job.model
-        .body_holes
+    let under_board = job.design.under_board();
+    let holes = job.model.body.as_ref().map_or(&[] as &[_], |body| &body.holes);
+    holes
         .iter()
         .map(|hole| Hole {
             number: 0,
@@ -181,29 +182,13 @@ fn body_holes(job: &Job<'_>) -> Vec<Hole> {
                 BodyFace::Back => "back",
             },
             fret: None,
-            place: body_place(job, hole),
+            place: under_board.hole(hole),
             height: None,
             diameter: hole.diameter.mm(),
             depth: hole.depth.as_ref().map(crate::model::Sourced::mm),
             clear: None,
         })
         .collect()
-}
-
-fn body_place(job: &Job<'_>, hole: &crate::model::BodyHole) -> Known<Point> {
-    let across = hole.y.get()?.toward_treble();
-    let along = match hole.x.get()? {
-        PlaceAlong::Exit => {
-            let lamps = job.design.lamps.as_ref().ok_or(Missing::faulty(hole.x.key))?;
-            lamps.map.as_ref().map_err(|missing| *missing)?.exit.centre.x
-        }
-        other => {
-            let layout = job.design.layout.as_ref().map_err(|missing| *missing)?;
-            let end = crate::design::board::edges::end_place(job.model, layout);
-            crate::design::board::edges::place_along(other, layout, end, hole.x.key)?
-        }
-    };
-    Ok(Point::new(along, across))
 }
 
 fn table(job: &Job<'_>, holes: &[Hole]) -> Table {

@@ -60,7 +60,8 @@ pub fn resolve(written: &Spec, shop: Option<&Shop>, report: &mut Report) -> Opti
     let markers = resolver.markers(&spec, &scale, &frets, &strings);
     let (lamp, channels, circuit) = resolver.lights(&spec, kind, places);
     let neck = resolver.neck(&spec);
-    let body_holes = resolver.body(&spec, places);
+    let body = resolver.body(&spec, places);
+    let pickups = resolver.pickups(&spec);
     resolver.audio(&spec, places);
     resolver.quote(&spec);
     let shop_model = shop::shop(&mut resolver, circuit.is_some());
@@ -84,7 +85,8 @@ pub fn resolve(written: &Spec, shop: Option<&Shop>, report: &mut Report) -> Opti
         strings,
         setup,
         neck,
-        body_holes,
+        body,
+        pickups,
         materials: extras::materials(&spec),
         waivers: extras::waivers(&spec),
         limits: extras::limits(&spec, shop),

@@ -403,7 +403,7 @@ fn an_exit_needs_lamps() {
         ]
     );
     assert!(model.unwrap().markers.is_none());
-    assert!(sound(&format!("{LIT}{body}"), Some(SHOP)).body_holes[0].x.value.is_ok());
+    assert!(sound(&format!("{LIT}{body}"), Some(SHOP)).body.unwrap().holes[0].x.value.is_ok());
 }
 
 #[test]
