@@ -294,3 +294,121 @@ fn an_open_value_of_the_neck_leaves_out_what_hangs_on_it() {
         }
     }
 }
+
+#[test]
+fn one_fret_more_brings_the_worked_boards_end_to_the_pickup() {
+    // With 26 frets the board's end at 527.2483 comes within 0.75 of the pocket at 528; with the taper's line kept it is
+    // 65.5775 wide, which the pocket of 65.3 does not take; with the width at the last fret kept it is 65.2865 wide.
+    let kept = compiled(&seven(), "[frets]\ncount = 26\n[taper]\nend_at = \"fret 25\"\n");
+    let errors: Vec<_> = kept.errors().into_iter().collect();
+    assert_eq!(errors, ["BODY-02", "NECK-04"], "{}", kept.printed());
+    assert!((slack(&kept, codes::BODY_02).error - (528.0 - 527.2483 - 2.0)).abs() < 5.1e-5);
+    assert!((slack(&kept, codes::NECK_04).error - (0.2 - (65.5775 - 65.3))).abs() < 5.1e-5);
+    let finding = kept.of_code(codes::BODY_02)[0];
+    let message = "\"neck pickup\" begins 0.75 mm past the far corner of the board's end; at least 2.0";
+    assert!(finding.message.contains(message), "{}", finding.message);
+    assert_eq!(finding.place, "body.pocket.x");
+    let turned = compiled(&seven(), "[frets]\ncount = 26\n");
+    assert_eq!(turned.errors().into_iter().collect::<Vec<_>>(), ["BODY-02"], "{}", turned.printed());
+    assert!((slack(&turned, codes::NECK_04).error - (0.2 - (65.3 - 65.2865))).abs() < 5.1e-5);
+    let fewer = compiled(&seven(), "[frets]\ncount = 24\n[taper]\nend_at = \"509.417971 mm\"\n");
+    assert_eq!(fewer.errors().into_iter().collect::<Vec<_>>(), ["NECK-04"], "{}", fewer.printed());
+}
+
+#[test]
+fn the_body_of_the_worked_seven_is_as_it_was_worked_out() {
+    let whole = compiled(&seven(), "");
+    assert!(whole.findings.is_empty(), "{}", whole.printed());
+    // 44 less 36 leaves 8 under the controls, 5 asked for; 28 under the neck, 18 asked for.
+    assert!((slack(&whole, codes::BODY_01).error - 3.0).abs() < 1e-9);
+    // The board's end at 518.4180, the pickup's near wall at 528.
+    assert!((slack(&whole, codes::BODY_02).error - (9.5820 - 2.0)).abs() < 5.1e-5);
+    // The neck's far wall at 518.4, the pickup's near wall at 528: a wall of 9.6.
+    hold(&whole, codes::BODY_03, 9.6 - 3.0);
+    // 56 × 32 × 23 against 51.5 × 29.5 × 19: 2.5 is the least room.
+    hold(&whole, codes::BODY_07, 2.5);
+    // The board's end stands 0.0180 past the neck's pocket.
+    hold(&whole, codes::FRET_15, 20.0 - 0.0180);
+}
+
+#[test]
+fn a_pocket_beside_the_board_is_not_under_it() {
+    let beside = "[[body.pocket]]\nname = \"switch\"\nholds = \"controls\"\nface = \"front\"\nx = \"470 mm\"\ny = \"80 mm bass\"\ndiameter = \"30 mm\"\ndepth = \"20 mm\"\n";
+    let whole = compiled(&seven(), beside);
+    assert!(whole.findings.is_empty(), "{}", whole.printed());
+    let under = compiled(&seven(), &beside.replace("80 mm bass", "20 mm bass"));
+    assert!(
+        under.of_code(codes::BODY_02)[0].message.contains("the board's end reaches 63.42 mm over the pocket"),
+        "{}",
+        under.printed()
+    );
+}
+
+#[test]
+fn a_recess_within_a_pocket_has_no_wall_and_one_across_its_edge_has() {
+    let recess = "[[body.pocket]]\nname = \"cover\"\nholds = \"other\"\nface = \"back\"\nx = \"716 mm\"\ny = \"64 mm treble\"\nlength = \"105 mm\"\nwidth = \"70 mm\"\ncorner = \"10 mm\"\ndepth = \"3 mm\"\n";
+    let whole = compiled(&seven(), recess);
+    assert!(whole.findings.is_empty(), "{}", whole.printed());
+    let across = compiled(&seven(), &recess.replace("716 mm", "740 mm"));
+    let finding = across.of_code(codes::BODY_03)[0];
+    assert_eq!(finding.severity, Severity::Error);
+    assert!(
+        finding.message.starts_with("pockets 4 and 6: \"controls\" and \"cover\" run into each other"),
+        "{}",
+        finding.message
+    );
+}
+
+#[test]
+fn the_wire_hole_is_found_by_its_place_and_pointed_at_where_it_was_set() {
+    let off = compiled(&seven(), "[[body.hole]]\nname = \"lamp wires\"\ny = \"11 mm bass\"\n");
+    let finding = off.of_code(codes::CHAN_19)[0];
+    assert_eq!((finding.severity, finding.place.as_ref()), (Severity::Warning, "body.hole.y"));
+    assert!(finding.message.contains("lies 2 mm off the exit of 5 mm: 1.5 mm"), "{}", finding.message);
+    // The exit lies at 512.818; a hole that says so in millimetres is pointed at by its place along.
+    let near = compiled(&seven(), "[[body.hole]]\nname = \"lamp wires\"\nx = \"512.9 mm\"\n");
+    assert!(near.of_code(codes::CHAN_19).is_empty(), "{}", near.printed());
+    let far = compiled(&seven(), "[[body.hole]]\nname = \"lamp wires\"\nx = \"510 mm\"\n");
+    assert_eq!(far.of_code(codes::CHAN_19)[0].place, "body.hole.x");
+    // A hole for a screw is none for wires.
+    let screws =
+        seven().text().replace("x        = \"exit\"\ny        = \"13 mm bass\"", "x = \"479 mm\"\ny = \"16 mm bass\"");
+    assert!(compiled(&Patched::of(&screws), "").of_code(codes::CHAN_19).is_empty());
+}
+
+#[test]
+fn neck_and_body_are_judged_alike_for_either_hand() {
+    let change = "[frets]\ncount = 26\n[body]\nthickness = \"38 mm\"\n[[body.hole]]\nname = \"lamp wires\"\ny = \"11 mm bass\"\n[neck]\nrod_depth = \"11 mm\"\n";
+    let (right, left) =
+        (compiled(&seven(), change), compiled(&seven(), &format!("[commission]\nhand = \"left\"\n{change}")));
+    let messages = |compiled: &Compiled| compiled.findings.iter().map(|f| f.message.clone()).collect::<Vec<_>>();
+    assert!(messages(&right).len() >= 4, "{}", right.printed());
+    assert_eq!(messages(&right), messages(&left));
+}
+
+#[test]
+fn an_open_value_of_the_body_leaves_out_what_hangs_on_it() {
+    for (row, key, codes) in [
+        ("[body]\nthickness = \"open\"\n", "body.thickness", [codes::BODY_01, codes::BODY_08].as_slice()),
+        ("[[body.pocket]]\nname = \"neck pickup\"\nx = \"open\"\n", "body.pocket.x", &[codes::BODY_02, codes::BODY_03]),
+        (
+            "[[body.pocket]]\nname = \"neck\"\nwidth = \"open\"\n",
+            "body.pocket.width",
+            &[codes::NECK_04, codes::FRET_15],
+        ),
+        (
+            "[[body.pocket]]\nname = \"neck\"\ndepth = \"open\"\n",
+            "body.pocket.depth",
+            &[codes::NECK_07, codes::BODY_01],
+        ),
+        ("[[body.hole]]\nname = \"lamp wires\"\ny = \"open\"\n", "body.hole.y", &[codes::CHAN_19]),
+        ("[taper]\npast_last = \"open\"\n", "taper.past_last", &[codes::BODY_02, codes::NECK_04, codes::FRET_15]),
+    ] {
+        let open = compiled(&seven(), row);
+        assert!(open.errors().is_empty(), "{key}: {}", open.printed());
+        for code in codes {
+            let keys = open.outcome.left_out.iter().find(|(left_out, _)| left_out == code).map(|(_, keys)| keys);
+            assert!(keys.is_some_and(|keys| keys.contains(&key)), "{code} and {key}: {keys:?}");
+        }
+    }
+}

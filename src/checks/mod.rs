@@ -6,6 +6,7 @@
 //! One file a family, one function a code, one row in [`CHECKS`].
 
 pub mod bench;
+mod body;
 mod chan;
 mod chan_exit;
 mod chan_wires;
@@ -163,6 +164,16 @@ pub static CHECKS: &[Check] = &[
     check(codes::NECK_07, neck::height_at_bridge),
     check(codes::NECK_08, neck::grows_thicker),
     check(codes::NECK_09, neck::mouth),
+    check(codes::FRET_15, body::overhang),
+    check(codes::CHAN_19, body::wire_hole),
+    check(codes::BODY_06, body::pickup_is_there),
+    check(codes::BODY_08, body::through),
+    check(codes::BODY_01, body::floors).unless(&[codes::BODY_08]),
+    check(codes::BODY_02, body::under_the_board),
+    check(codes::BODY_03, body::walls),
+    check(codes::BODY_04, body::between_floors),
+    check(codes::BODY_05, body::corners),
+    check(codes::BODY_07, body::battery),
     check(codes::STRING_08, string::spreads),
     check(codes::STRING_05, string::gap_at_nut),
     check(codes::STRING_10, string::weight),

@@ -45,6 +45,12 @@ pub enum Place {
     String(usize),
     /// The neck's heel.
     Heel,
+    /// A pocket of the body by its number in the file.
+    Pocket(usize),
+    /// Two pockets of the body.
+    Pockets(usize, usize),
+    /// A hole of the body by its number in the file.
+    BodyHole(usize),
 }
 
 impl Place {
@@ -60,6 +66,8 @@ impl Place {
             Self::Group(_) => "group",
             Self::Screw(_) => "screw",
             Self::String(_) => "string",
+            Self::Pocket(_) | Self::Pockets(..) => "pocket",
+            Self::BodyHole(_) => "hole",
             Self::Side(_) => "side",
             Self::Whole
             | Self::Nut
@@ -94,6 +102,9 @@ impl fmt::Display for Place {
             Self::Fret(fret) => write!(f, "fret {fret}"),
             Self::BoardEnd => f.write_str("board's end"),
             Self::Heel => f.write_str("heel"),
+            Self::Pocket(pocket) => write!(f, "pocket {pocket}"),
+            Self::Pockets(one, other) => write!(f, "pockets {one} and {other}"),
+            Self::BodyHole(hole) => write!(f, "hole {hole} of the body"),
             Self::Side(side) => write!(f, "{} side", side.word()),
             Self::SideAtNut(side) => write!(f, "{} side at the nut", side.word()),
             Self::SideAtFret(side, fret) => write!(f, "{} side at fret {fret}", side.word()),

@@ -138,6 +138,7 @@ codes! {
     FRET_10 "FRET-10" Error "wood behind the zero line" limit(at_least(6.5), NONE, "mm");
     FRET_11 "FRET-11" Error "partial frets" None;
     FRET_14 "FRET-14" Error "the fret table's own check" None;
+    FRET_15 "FRET-15" Warning "board past the neck's pocket" limit(NONE, at_most(20.0), "mm");
     FRET_17 "FRET-17" Error "steps to the octave" limit(within(5.0, 72.0), NONE, "");
     WIRE_01 "WIRE-01" Error "grip of the barb in the kerf" limit(at_least(0.05), at_least(0.10), "mm");
     WIRE_02 "WIRE-02" Error "tang wider than the kerf" limit(at_most(0.05), at_most(0.0), "mm");
@@ -199,6 +200,7 @@ codes! {
     CHAN_16 "CHAN-16" Error "exit outside the side channels" None;
     CHAN_17 "CHAN-17" Error "a lamp that no channel leads to the exit" None;
     CHAN_18 "CHAN-18" Error "exit hole to the board's end" limit(at_least(3.0), NONE, "mm");
+    CHAN_19 "CHAN-19" Warning "exit hole against the body's wire hole" None;
     CHAN_20 "CHAN-20" Warning "sliver between a pair's seat and the side channel" limit(NONE, at_least(1.0), "mm");
     ELEC_01 "ELEC-01" Error "lamps in a group against the supply" None;
     ELEC_02 "ELEC-02" Error "current on a fresh battery" None;
@@ -221,6 +223,14 @@ codes! {
     NECK_07 "NECK-07" Warning "height of the strings at the bridge" None;
     NECK_08 "NECK-08" Warning "neck thinner at the twelfth fret than at the first" None;
     NECK_09 "NECK-09" Warning "gap at the mouth of the neck's pocket" limit(NONE, at_most(0.5), "mm");
+    BODY_01 "BODY-01" Error "floor left under a pocket" limit(at_least(3.0), NONE, "mm");
+    BODY_02 "BODY-02" Error "pocket under the board's end" limit(at_least(2.0), NONE, "mm");
+    BODY_03 "BODY-03" Error "wall between two pockets" limit(at_least(3.0), NONE, "mm");
+    BODY_04 "BODY-04" Error "wood between the floors of two pockets" limit(at_least(3.0), NONE, "mm");
+    BODY_05 "BODY-05" Error "corner that no cutter makes" None;
+    BODY_06 "BODY-06" Error "a pickup that is not there" None;
+    BODY_07 "BODY-07" Warning "room for the battery" limit(NONE, at_most(0.0), "mm");
+    BODY_08 "BODY-08" Error "depth through the body" None;
     STRING_02 "STRING-02" Warning "tension of a string" limit(NONE, within(38.0, 165.0), "N");
     STRING_03 "STRING-03" Warning "hardest pull against the slackest" limit(NONE, at_most(1.7), "");
     STRING_04 "STRING-04" Warning "pull of all strings" limit(NONE, at_most(900.0), "N");

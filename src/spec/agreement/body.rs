@@ -83,13 +83,16 @@ impl Judge<'_> {
         }
         let pickups = value_of(&electronics.pickup).map_or(&[] as &[_], Vec::as_slice);
         self.names_once("electronics.pickup", "name", pickups.iter().map(|pickup| pickup.name.as_ref()));
+        // A pocket that names a pickup which is not there has its own finding; the pickup it means is no other mistake.
+        let known = |name: &String| pickups.iter().any(|pickup| value_of(&pickup.name) == Some(name));
+        let misnamed = pockets(spec).iter().filter_map(|pocket| value_of(&pocket.pickup)).any(|name| !known(name));
         for (index, pickup) in pickups.iter().enumerate() {
             let path = format!("electronics.pickup[{}]", index + 1);
             self.missing(codes::SPEC_02, &path, pickup.header, pickup.missing());
             let name = value_of(&pickup.name);
             let pocket = pockets(spec).iter().find(|pocket| name.is_some() && value_of(&pocket.pickup) == name);
             match (&pickup.place, pocket) {
-                (None, None) => {
+                (None, None) if !misnamed => {
                     let message = format!("`{path}.place` is missing, and no pocket of the body holds the pickup");
                     let help = "write its middle from the nut, or a pocket with pickup = its name".to_owned();
                     self.say(codes::SPEC_08, &format!("{path}.place"), pickup.header, message, Some(help));
