@@ -246,3 +246,128 @@ fn edition_of(text: &str) -> String {
     issue.stamp = identity.stamp_of_packet(stamps).to_string();
     issues::with_issue("", &[], &issue)
 }
+
+/// A commission with two issues and a change after them.
+fn with_two_issues_and_a_draft() -> Shop {
+    let shop = Shop::new().with("a.toml", LIT);
+    assert_eq!(issue(&shop, "first", "2026-03-02").status, 0);
+    shop.write("a.toml", radius("10 in"));
+    assert_eq!(issue(&shop, "second", "2026-03-09").status, 0);
+    shop.write("a.toml", radius("11 in"));
+    shop
+}
+
+/// The stamp of a sheet in a state, by what `compare` tells scripts.
+fn compared(shop: &Shop, old: &str, new: &str) -> serde_json::Value {
+    let run = shop.run(&["compare", old, new, "--format", "json"]);
+    assert!(run.err.is_empty(), "{}", run.err);
+    let value: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+    assert_eq!(run.status, i32::from(value["same"] != true));
+    value
+}
+
+fn sheet<'v>(compared: &'v serde_json::Value, name: &str) -> &'v serde_json::Value {
+    compared["sheets"].as_array().unwrap().iter().find(|sheet| sheet["sheet"] == name).unwrap()
+}
+
+#[test]
+fn compare_tells_what_moved_and_which_prints_go() {
+    let shop = with_two_issues_and_a_draft();
+    let changed = compared(&shop, "a.toml@A", "a.toml@B");
+    assert_eq!(changed["values"].as_array().unwrap().len(), 1);
+    assert_eq!(changed["values"][0], serde_json::json!({ "key": "radius.board", "was": "356 mm", "is": "254 mm" }));
+    assert_eq!(sheet(&changed, "slot-depth")["fate"], "bin");
+    assert!(!sheet(&changed, "slot-depth")["figures"].as_array().unwrap().is_empty());
+    assert_eq!(sheet(&changed, "fret-table")["fate"], "keep");
+    assert_eq!(sheet(&changed, "wiring")["fate"], "keep");
+    assert_eq!(compared(&shop, "a.toml@B", "a.toml@B")["same"], true);
+    shop.write("first.toml", LIT);
+    assert_eq!(compared(&shop, "a.toml@A", "first.toml")["same"], true);
+    let text = shop.run(&["compare", "a.toml@A", "a.toml@B"]).out;
+    assert!(
+        text.starts_with("radius.board: 356 mm, now 254 mm\n\nBIN\n") && text.contains("\nKEEP\n  fret-table"),
+        "{text}"
+    );
+    assert!(!shop.path("packets").exists(), "it needs no packet and makes none");
+    let number = LIT.lines().find(|line| line.starts_with("number")).unwrap();
+    shop.write("other.toml", LIT.replace(number, "number = \"X-1\""));
+    let other = shop.run(&["compare", "a.toml", "other.toml"]);
+    assert!(other.status == 2 && other.err.contains("are two commissions"), "{}", other.err);
+    assert_eq!(shop.run(&["compare", "a.toml", "a.toml@C"]).status, 3);
+}
+
+/// Runs git in a shop, with a name of its own.
+fn git(shop: &Shop, arguments: &[&str]) -> bool {
+    let identity = ["-c", "user.name=demo", "-c", "user.email=demo@example.invalid", "-c", "init.defaultBranch=main"];
+    let run = std::process::Command::new("git").args(identity).args(arguments).current_dir(shop.path(".")).output();
+    run.is_ok_and(|output| output.status.success())
+}
+
+#[test]
+fn compare_reads_a_revision_with_its_shop_file_and_its_issues() {
+    let shop = Shop::new().with("specs/a.toml", LIT).with("shop.toml", "[epoxy]\npour_depth = \"5 mm\"\n");
+    if !git(&shop, &["init", "-q"]) {
+        return;
+    }
+    assert!(git(&shop, &["add", "-A"]) && git(&shop, &["commit", "-qm", "one"]));
+    shop.write("shop.toml", "[epoxy]\npour_depth = \"6 mm\"\n");
+    let changed = compared(&shop, "specs/a.toml@HEAD", "specs/a.toml");
+    assert_eq!(changed["values"][0]["key"], "epoxy.pour_depth", "the shop file is the one of that revision: {changed}");
+    assert_eq!(changed["values"].as_array().unwrap().len(), 1);
+    for (revision, said) in [
+        ("nowhere", "neither an issue nor a revision has this name"),
+        ("B", "neither an issue nor a revision has this name"),
+        ("--output=x", "that is neither the letter of an issue nor the name of a revision"),
+        ("-p", "that is neither the letter of an issue nor the name of a revision"),
+        ("HEAD:shop.toml", "that is neither the letter of an issue nor the name of a revision"),
+        ("$(touch x)", "that is neither the letter of an issue nor the name of a revision"),
+        ("", "that is neither the letter of an issue nor the name of a revision"),
+    ] {
+        let run = shop.run(&["compare", &format!("specs/a.toml@{revision}"), "specs/a.toml"]);
+        assert_eq!((run.status, run.err), (3, format!("kerfbook: specs/a.toml@{revision}: {said}\n")));
+    }
+    shop.write("specs/b.toml", LIT);
+    let missing = shop.run(&["compare", "specs/b.toml@HEAD", "specs/b.toml"]);
+    assert_eq!(missing.err, "kerfbook: specs/b.toml@HEAD: that revision has no such file\n");
+    assert!(!shop.path("x").exists() && !shop.path("specs/x").exists());
+}
+
+#[test]
+fn stamp_tells_whether_a_print_is_good_and_since_when() {
+    let shop = with_two_issues_and_a_draft();
+    let first = compared(&shop, "a.toml@A", "a.toml@B");
+    let code = |name: &str, side: &str| sheet(&first, name)[side].as_str().unwrap().to_owned();
+    let current = shop.run(&["stamp", &code("fret-table", "is"), "a.toml"]);
+    assert_eq!(current.status, 0, "{}", current.err);
+    assert!(current.out.ends_with(": current, since issue A of 2026-03-02\n"), "{}", current.out);
+    let old = shop.run(&["stamp", &code("slot-depth", "was"), "."]);
+    assert_eq!(old.status, 1);
+    assert!(old.out.contains("NOT CURRENT: good up to issue A of 2026-03-02\ninto the bin"), "{}", old.out);
+    assert!(old.out.contains("set the blade to: "), "it says what differs: {}", old.out);
+    let issued = shop.run(&["stamp", &code("slot-depth", "is"), "a.toml"]);
+    assert!(
+        issued.status == 1 && issued.out.contains("good for the last issue, but DRAFT after B differs"),
+        "{}",
+        issued.out
+    );
+    // Typed as one types in a shop: small letters, without gaps, in groups that the shell has torn apart.
+    let table = code("fret-table", "is");
+    let groups: Vec<&str> = table.split(' ').collect();
+    let joined = groups.concat().to_lowercase();
+    for arguments in [vec!["stamp", &joined, "a.toml"], vec!["stamp", groups[0], groups[1], groups[2], "a.toml"]] {
+        assert_eq!(shop.run(&arguments).out, current.out, "{arguments:?}");
+    }
+    let mut wrong: Vec<char> = table.chars().collect();
+    wrong[2] = if wrong[2] == 'Z' { 'Y' } else { 'Z' };
+    let run = shop.run(&["stamp", &wrong.iter().collect::<String>(), "a.toml"]);
+    assert_eq!(run.status, 2);
+    assert!(
+        run.err.contains("the last sign does not fit") && run.err.contains(&format!("did you mean {table} (")),
+        "{}",
+        run.err
+    );
+    let foreign = kerfbook::stamp::Stamp::over("another commission");
+    let run = shop.run(&["stamp", foreign.as_str(), "a.toml"]);
+    assert!(run.status == 1 && run.out.contains("NOT CURRENT: no sheet of these commissions"), "{}", run.out);
+    assert_eq!(shop.run(&["stamp", "7K3M"]).status, 2);
+}

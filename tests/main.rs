@@ -24,6 +24,7 @@ mod paper;
 mod patch;
 mod pdf;
 mod sample;
+mod stamps;
 mod support;
 mod tidy;
 mod worked;

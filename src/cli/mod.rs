@@ -9,13 +9,16 @@ mod batch;
 mod build;
 mod catalog;
 mod check;
+mod compare;
 mod explain;
 mod files;
 mod folder_name;
 mod issue;
 mod one;
+mod revision;
 mod sheet;
 mod shelf;
+mod stamp;
 mod tabular;
 mod terminal;
 mod today;
@@ -51,6 +54,8 @@ enum Command {
     Build(build::Build),
     Sheet(sheet::Sheet),
     Issue(issue::IssueCommand),
+    Compare(compare::Compare),
+    Stamp(stamp::StampCommand),
     Explain(explain::Explain),
     Catalog(catalog::Catalog),
 }
@@ -98,6 +103,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, terminal: &mut Termina
         Command::Build(command) => command.run(terminal),
         Command::Sheet(command) => command.run(terminal),
         Command::Issue(command) => command.run(terminal),
+        Command::Compare(command) => command.run(terminal),
+        Command::Stamp(command) => command.run(terminal),
         Command::Explain(command) => command.run(terminal),
         Command::Catalog(command) => command.run(terminal),
     }

@@ -44,11 +44,14 @@ fn carry_on(
     findings.extend(report.findings().iter().cloned().chain(moved));
     findings.sort();
     let job = Job { findings: findings.findings(), ..job };
+    let mut notices = Vec::new();
+    sheets::add_history(&job, &history, &mut notices);
+    let notices = notices.iter().map(|sheet| (sheet.id.to_owned(), sheet.stamp(&job).to_string())).collect();
     let packet = make(&job, &history, sheets);
     let (is_issued, stamp, reprint) = (!history.is_draft(), history.stamp.to_string(), sheets_to_reprint(&history));
     let now = history.now;
     report = findings;
-    Compiled { report, number, standing: Some(Standing { issues, now, stamp, is_issued, reprint }), packet }
+    Compiled { report, number, standing: Some(Standing { issues, now, stamp, is_issued, notices, reprint }), packet }
 }
 
 fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>, history: &History<'_>, mut sheets: Vec<Sheet>) -> Packet {

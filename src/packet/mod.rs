@@ -81,6 +81,8 @@ pub struct Standing {
     pub stamp: String,
     /// Whether it is, as it stands, the last issue.
     pub is_issued: bool,
+    /// The stamps of the sheets that only tell of the others, the cover apart.
+    pub notices: Vec<(String, String)>,
     /// The sheets that `reprint.pdf` holds.
     pub reprint: Vec<String>,
 }
