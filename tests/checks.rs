@@ -352,6 +352,22 @@ fn other_divisions_have_no_usual_marks_and_say_so_at_their_line() {
 }
 
 #[test]
+fn the_width_that_takes_the_outer_strings_is_named_at_the_nut_and_at_the_last_fret() {
+    for (patch, key) in [("width_nut = \"39 mm\"", "taper.width_nut"), ("width_end = \"50 mm\"", "taper.width_end")] {
+        let board = Patched::of(PLAIN).with(&format!("[taper]\n{patch}\n"), false);
+        let found = Compiled::of(&board.text(), None);
+        let passing = found.ask(|bench| checks::passing(codes::TAPER_02, bench)).unwrap();
+        let [width] = passing.as_slice() else { panic!("{}", found.printed()) };
+        assert_eq!(width.key, key);
+        let at = |millimetres: f64| {
+            let compiled = Compiled::of(&board.clone().with_value(key, &format!("\"{millimetres} mm\"")).text(), None);
+            compiled.of_code(codes::TAPER_02).len()
+        };
+        assert_eq!((at(width.millimetres), at(width.millimetres - 0.02)), (0, 1), "{}", found.printed());
+    }
+}
+
+#[test]
 fn a_drawer_is_searched_by_size_not_by_how_it_is_written() {
     let of = |bits: &str| {
         let compiled = Compiled::of(LIT, Some(&format!("[tools]\nbits = {bits}\n")));

@@ -16,13 +16,30 @@ pub(super) fn string_to_edge<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         Some(layout) => layout.last(),
         None => return,
     };
-    let measure =
-        tally.measure("the outer string is {} from the edge").below_nothing("the outer string lies {} off the board");
-    for side in Side::BOTH {
-        measure.reading_of(edge_key(bench, side, false), Place::SideAtNut(side), to_edge(bench, side, 0));
-        measure.reading_of(edge_key(bench, side, true), Place::SideAtFret(side, last), to_edge(bench, side, last));
+    for far in [false, true] {
+        let measure = tally
+            .measure("the outer string is {} from the edge")
+            .below_nothing("the outer string lies {} off the board");
+        let (fret, spread) = if far { (last, &strings.spread_saddle) } else { (0, &strings.spread_nut) };
+        for side in Side::BOTH {
+            let place = if far { Place::SideAtFret(side, last) } else { Place::SideAtNut(side) };
+            measure.reading_of(edge_key(bench, side, far), place, to_edge(bench, side, fret));
+        }
+        measure.input(spread).remedy(wider_board(bench, far, fret)).advise("a wider board, or a narrower spread");
     }
-    measure.input(&strings.spread_nut).input(&strings.spread_saddle).advise("a wider board, or a narrower spread");
+}
+
+/// The width that makes room for the outer strings, where the edges are given by their widths.
+fn wider_board(bench: &Bench<'_>, far: bool, fret: usize) -> Option<Remedy> {
+    let TaperEdges::Widths { nut, end, .. } = &bench.model.taper.edges else { return None };
+    // On a fan the two strings cross a fret's line at places of their own: no one width answers for both.
+    let layout = bench.design.layout.as_ref().ok().filter(|layout| !layout.fan)?;
+    let edge = bench.design.edges.ok()?.bass;
+    let place = layout.run(Side::Bass).at(layout.share(fret));
+    // The half width lies between those of the two widths: what part of it follows the far one?
+    let follows_end = edge.growth * place / (end.mm().ok()? - nut.mm().ok()?);
+    let (key, slope) = if far { (end, follows_end) } else { (nut, 0.5 - follows_end) };
+    (slope.is_finite() && slope > 0.0).then(|| Remedy::slope(key, slope, "a width of {} or more")).flatten()
 }
 
 /// From an outer string's centre to its edge, square to the centreline, where the string crosses a fret's line.
