@@ -412,3 +412,39 @@ fn an_open_value_of_the_body_leaves_out_what_hangs_on_it() {
         }
     }
 }
+
+#[test]
+fn pockets_without_number_are_a_slip_and_take_no_time() {
+    let row = |number: usize| {
+        format!(
+            "[[body.pocket]]\nname = \"p{number}\"\nholds = \"other\"\nface = \"back\"\nx = \"300 mm\"\ny = \"centre\"\ndiameter = \"9 mm\"\ndepth = \"9 mm\"\n"
+        )
+    };
+    let text = seven().text() + &(0..3000).map(row).collect::<String>();
+    let found = Compiled::of(&text, None);
+    let finding = found.of_code(codes::BODY_03)[0];
+    assert!(finding.message.starts_with("3005 pockets: no body has so many"), "{}", finding.message);
+}
+
+#[test]
+fn under_a_slanted_end_the_breadth_that_both_have_counts() {
+    let fan = "[scale]\nbass = \"26 1/4 in\"\ntreble = \"25 1/2 in\"\nsquare_fret = 7\n";
+    let slanted = seven().with(fan, true).with("[taper]\nend_cut = \"along last fret\"\n", false);
+    let reach = |width: f64| {
+        let pocket = format!("[[body.pocket]]\nname = \"neck pickup\"\nwidth = \"{width} mm\"\n");
+        let found = compiled(&slanted, &pocket);
+        let (end, corners) = found
+            .ask(|bench| {
+                let outline = bench.design.outline.as_ref().unwrap();
+                (outline.end, outline.end_corners)
+            })
+            .unwrap();
+        (slack(&found, codes::BODY_02).error + 2.0, end, corners)
+    };
+    // A pocket wider than the board meets its far corner; a narrow one only what lies over it.
+    let (wide, end, [bass, treble]) = reach(98.0);
+    assert!(end.slant.abs() > 0.01, "a fan: {end:?}");
+    assert!((528.0 - wide - bass.x.max(treble.x)).abs() < 1e-9);
+    let (narrow, ..) = reach(20.0);
+    assert!((528.0 - narrow - (end.x + 10.0 * end.slant.abs())).abs() < 1e-9);
+}

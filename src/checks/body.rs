@@ -14,6 +14,9 @@ use crate::model::{Body, BodyHole, Known, Missing, Pocket, PocketShape, Sourced}
 use crate::spec::words::{BodyFace, Holds, PlaceAlong};
 use crate::units::Length;
 
+/// More pockets than this are a slip of the pen: they are not all compared with each other.
+const MOST_POCKETS: usize = 200;
+
 /// What a battery needs in its pocket beyond its own size: to lift it out lengthwise and across, and its pad below.
 /// Common practice, no source.
 const ROUND_A_BATTERY: [f64; 3] = [3.0, 3.0, 1.5];
@@ -123,25 +126,33 @@ fn room_past_end(bench: &Bench<'_>, plan: &PocketPlan) -> Known<Option<f64>> {
     Ok(Some(plan.near - outline.end.at(low).max(outline.end.at(high))))
 }
 
-/// All pairs of pockets with their outlines, as far as they are known.
-fn pairs<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>, alike: bool) -> Vec<[(&'a Pocket, PocketPlan); 2]> {
+/// A pocket with its outline.
+type Planned<'a> = (&'a Pocket, PocketPlan);
+
+/// The pockets that are compared with each other, as far as they are known.
+fn planned<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) -> Vec<Planned<'a>> {
     let under_board = bench.design.under_board();
-    let mut all: Vec<(&Pocket, PocketPlan)> = Vec::new();
-    for pocket in pockets(bench) {
+    let mut all = Vec::new();
+    for pocket in pockets(bench).iter().take(MOST_POCKETS) {
         all.extend(tally.known(under_board.pocket(pocket)).map(|plan| (pocket, plan)));
     }
-    let mut pairs = Vec::new();
-    for (index, one) in all.iter().enumerate() {
-        for other in all.iter().skip(index + 1).filter(|other| (other.0.face == one.0.face) == alike) {
-            pairs.push([one.clone(), other.clone()]);
-        }
-    }
-    pairs
+    all
+}
+
+/// All pairs of pockets.
+fn pairs<'p, 'a>(all: &'p [Planned<'a>]) -> impl Iterator<Item = (&'p Planned<'a>, &'p Planned<'a>)> {
+    all.iter().enumerate().flat_map(|(index, one)| all.iter().skip(index + 1).map(move |other| (one, other)))
 }
 
 /// BODY-03: a wall is left between two pockets of one face.
 pub(super) fn walls<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
-    for [(one, first), (other, second)] in pairs(bench, tally, true) {
+    let written = pockets(bench).len();
+    if written > MOST_POCKETS {
+        let message = format!("{written} pockets: no body has so many, and only the first {MOST_POCKETS} are compared");
+        tally.fault(Place::Whole, message).input(Input::unwritten("body.pocket")).advise("look for rows written twice");
+    }
+    let all = planned(bench, tally);
+    for ((one, first), (other, second)) in pairs(&all).filter(|(one, other)| one.0.face == other.0.face) {
         // A step within a pocket, such as a recess for its cover, has no wall.
         if first.outline.holds(&second.outline) || second.outline.holds(&first.outline) {
             continue;
@@ -170,7 +181,8 @@ pub(super) fn walls<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
 /// BODY-04: where a pocket of the front lies over one of the back, wood is left between their floors.
 pub(super) fn between_floors<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some(body) = &bench.model.body else { return };
-    for [(one, first), (other, second)] in pairs(bench, tally, false) {
+    let all = planned(bench, tally);
+    for ((one, first), (other, second)) in pairs(&all).filter(|(one, other)| one.0.face != other.0.face) {
         if first.outline.distance_between(&second.outline) >= -super::limits::NEAR_ENOUGH {
             continue;
         }
