@@ -11,7 +11,7 @@ fn help_shows_the_commands_with_examples() {
 
 #[test]
 fn every_command_has_help_with_examples() {
-    for command in ["check", "build", "sheet", "issue", "compare", "stamp", "explain", "catalog"] {
+    for command in ["check", "build", "sheet", "issue", "compare", "stamp", "watch", "explain", "catalog"] {
         let run = Shop::new().run(&[command, "--help"]);
         assert_eq!(run.status, 0, "{command}");
         assert!(run.out.contains(&format!("Examples:\n  kerfbook {command}")), "{command}: {}", run.out);

@@ -25,6 +25,8 @@ mod patch;
 mod pdf;
 mod sample;
 mod stamps;
+mod story;
 mod support;
 mod tidy;
+mod watch;
 mod worked;

@@ -1,12 +1,12 @@
 //! `kerfbook build`: one packet per commission, whole or not at all.
 
 use std::fmt::Write;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::builder::PossibleValue;
 use clap::{Args, ValueEnum};
 
-use super::batch::{self, Commission};
+use super::batch::{self, Batch, Commission};
 use super::files::Fault;
 use super::shelf::{NOT_CURRENT, Put, Shelf};
 use super::{Status, Terminal};
@@ -68,27 +68,44 @@ impl Build {
         }
         let options = Options { paper: self.paper, only: self.only.clone(), reprint: self.reprint };
         let batch = batch::run(&self.specs, terminal, |inputs| packet::compile(inputs, &options));
-        for commission in &batch.commissions {
-            let text = render::human(commission.findings(), commission.context(), terminal.colour_problems());
-            terminal.problem(&text);
-        }
-        // Where nothing can be built and nothing was, there is no folder to make.
-        let wanted = batch.commissions.iter().any(|commission| !commission.is_stopped()) || self.out.exists();
-        let shelf = if wanted { Shelf::open(&self.out, self.force).map(Some) } else { Ok(None) };
-        let mut status = batch.status;
-        match shelf {
-            Ok(shelf) => {
-                for commission in &batch.commissions {
-                    status = status.max(settle(commission, shelf.as_ref(), self.reprint, terminal));
-                }
-            }
-            Err(fault) => {
-                terminal.complain(&fault.0);
-                status = status.max(Status::Machine);
-            }
-        }
+        let how = Finish { out: &self.out, force: self.force, reprint: self.reprint };
+        let status = finish(&batch, &how, terminal);
         terminal.end(status)
     }
+}
+
+/// How a run's packets are put on the shelf.
+pub(super) struct Finish<'a> {
+    /// The folder that takes them.
+    pub(super) out: &'a Path,
+    /// Whether what lies in a packet's place is replaced, whatever it is.
+    pub(super) force: bool,
+    /// Whether the sheets to be reprinted are told.
+    pub(super) reprint: bool,
+}
+
+/// Puts each packet of a run on the shelf, or the mark into its last one, and says so.
+pub(super) fn finish(batch: &Batch, how: &Finish<'_>, terminal: &mut Terminal) -> Status {
+    for commission in &batch.commissions {
+        let text = render::human(commission.findings(), commission.context(), terminal.colour_problems());
+        terminal.problem(&text);
+    }
+    // Where nothing can be built and nothing was, there is no folder to make.
+    let wanted = batch.commissions.iter().any(|commission| !commission.is_stopped()) || how.out.exists();
+    let shelf = if wanted { Shelf::open(how.out, how.force).map(Some) } else { Ok(None) };
+    let mut status = batch.status;
+    match shelf {
+        Ok(shelf) => {
+            for commission in &batch.commissions {
+                status = status.max(settle(commission, shelf.as_ref(), how.reprint, terminal));
+            }
+        }
+        Err(fault) => {
+            terminal.complain(&fault.0);
+            status = status.max(Status::Machine);
+        }
+    }
+    status
 }
 
 /// What is to be said where there is no sheet of that name.

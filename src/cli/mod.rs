@@ -22,6 +22,7 @@ mod stamp;
 mod tabular;
 mod terminal;
 mod today;
+mod watch;
 
 use std::ffi::OsString;
 use std::process::ExitCode;
@@ -56,6 +57,7 @@ enum Command {
     Issue(issue::IssueCommand),
     Compare(compare::Compare),
     Stamp(stamp::StampCommand),
+    Watch(watch::Watch),
     Explain(explain::Explain),
     Catalog(catalog::Catalog),
 }
@@ -105,6 +107,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, terminal: &mut Termina
         Command::Issue(command) => command.run(terminal),
         Command::Compare(command) => command.run(terminal),
         Command::Stamp(command) => command.run(terminal),
+        Command::Watch(command) => command.run(terminal),
         Command::Explain(command) => command.run(terminal),
         Command::Catalog(command) => command.run(terminal),
     }
