@@ -10,6 +10,7 @@ mod cli;
 mod compiled;
 mod doubts;
 mod drawing;
+mod dxf;
 mod figures;
 mod issues;
 mod known;

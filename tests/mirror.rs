@@ -6,7 +6,7 @@ use std::path::Path;
 use kerfbook::packet::{InputFile, Inputs, Options, Packet, compile};
 use kerfbook::source::{SourceFile, Sources};
 
-fn packet(name: &str, hand: &str) -> Packet {
+pub(crate) fn packet(name: &str, hand: &str) -> Packet {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("specs");
     let read = |name: &str| std::fs::read_to_string(folder.join(name)).unwrap();
     let text = read(name);
@@ -23,7 +23,7 @@ fn packet(name: &str, hand: &str) -> Packet {
     compiled.packet.unwrap_or_else(|| panic!("{name}, {hand}: {:?}", compiled.report))
 }
 
-fn rows(packet: &Packet, path: &str) -> Vec<BTreeMap<String, String>> {
+pub(crate) fn rows(packet: &Packet, path: &str) -> Vec<BTreeMap<String, String>> {
     csv::Reader::from_reader(packet.file(path).unwrap()).deserialize().map(Result::unwrap).collect()
 }
 

@@ -3,8 +3,9 @@
 //! Millimetres, y up, angles in radians anticlockwise. Black only: a fill is black, white or a light grey
 //! that means nothing.
 
-use kurbo::{BezPath, Point};
+use kurbo::{BezPath, Point, Vec2};
 
+use super::outline;
 use crate::lettering::Face;
 
 /// One finished mark.
@@ -21,6 +22,19 @@ pub enum Item {
     },
     /// A line of text.
     Text(Text),
+}
+
+impl Item {
+    /// The same mark elsewhere.
+    #[must_use]
+    pub fn shifted(self, shift: Vec2) -> Self {
+        match self {
+            Self::Path { outline, stroke, fill } => {
+                Self::Path { outline: outline::shifted(&outline, shift), stroke, fill }
+            }
+            Self::Text(text) => Self::Text(Text { at: text.at + shift, ..text }),
+        }
+    }
 }
 
 /// A line of text in one face and size.

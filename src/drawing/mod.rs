@@ -8,12 +8,14 @@
 use kurbo::{BezPath, Point, Rect};
 
 pub mod annotation;
+pub mod contour;
 mod hatch;
 pub mod item;
 mod obstacles;
 pub mod outline;
 mod picture;
 mod place;
+pub mod plan;
 mod scale;
 mod style;
 mod textbox;
@@ -21,8 +23,10 @@ mod textbox;
 pub use annotation::{
     Align, AngleBetween, Label, LineName, Linear, Measure, NameRow, Note, Ordinates, Round, Row, Station, Tip,
 };
+pub use contour::Contour;
 pub use item::{Anchor, Fill, Item, LineKind, Stroke, Text};
 pub use picture::{Conflict, KeyEntry, LayerItems, Picture};
+pub use plan::Plan;
 pub use scale::{Scale, Scaling};
 pub use style::{Importance, Layer, Lettering, Pen, Side};
 pub use textbox::TextBox;

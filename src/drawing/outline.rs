@@ -67,7 +67,8 @@ pub fn shifted(path: &BezPath, shift: Vec2) -> BezPath {
     mapped(path, |point| point + shift)
 }
 
-fn mapped(path: &BezPath, place: impl Fn(Point) -> Point) -> BezPath {
+/// A path whose points were each put elsewhere.
+pub fn mapped(path: &BezPath, place: impl Fn(Point) -> Point) -> BezPath {
     path.iter()
         .map(|element| match element {
             PathEl::MoveTo(p) => PathEl::MoveTo(place(p)),

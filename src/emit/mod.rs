@@ -1,5 +1,6 @@
 //! Back ends: finished values in, bytes out. Each is thin and knows one format.
 
 pub mod csv;
+pub mod dxf;
 pub mod pdf;
 pub mod svg;

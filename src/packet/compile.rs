@@ -5,6 +5,7 @@ use super::examine::{Examined, examine};
 use super::record;
 use super::{Compiled, Inputs, Options, PROGRAM, Packet, PacketFile, Standing};
 use crate::diag::Report;
+use crate::drawing::Plan;
 use crate::emit;
 use crate::paper::Paper;
 use crate::shared;
@@ -105,9 +106,15 @@ fn tables_and_drawings(bound: &Bound) -> Vec<PacketFile> {
         }
         for (name, drawing) in &sheet.drawings {
             let path = format!("drawings/{name}.svg");
-            if files.iter().all(|file| file.path != path) {
-                let svg = emit::svg::svg(&drawing.place(DRAWING_ROOM), &drawing.title);
-                files.push(PacketFile { path, bytes: svg.into_bytes() });
+            if files.iter().any(|file| file.path == path) {
+                continue;
+            }
+            let picture = drawing.place(DRAWING_ROOM);
+            files.push(PacketFile { path, bytes: emit::svg::svg(&picture, &drawing.title).into_bytes() });
+            // A scheme has no millimetres of its own to be written in.
+            if let Some(plan) = Plan::of_picture(&picture) {
+                let path = format!("drawings/{name}.dxf");
+                files.push(PacketFile { path, bytes: emit::dxf::dxf(&plan).into_bytes() });
             }
         }
     }

@@ -11,7 +11,7 @@ use super::ordinates::RING as DATUM_RING;
 use super::texts::{Placed, Subject, Written, hatching_clear_of};
 use crate::drawing::annotation::AngleBetween;
 use crate::drawing::item::{Anchor, Item, Text};
-use crate::drawing::outline::{bounds, circle, shifted, straight_pieces};
+use crate::drawing::outline::{bounds, circle, straight_pieces};
 use crate::drawing::picture::{KeyEntry, LayerItems, Picture};
 use crate::drawing::scale::{Scale, Scaling};
 use crate::drawing::style::{Layer, Lettering, Pen};
@@ -263,13 +263,7 @@ pub(super) fn finish(drawing: &Drawing, factors: Scale, written: Written, room: 
 const KEY_DROP: f64 = 2.5;
 
 fn moved(items: Vec<(Layer, Item)>, shift: Vec2) -> impl Iterator<Item = (Layer, Item)> {
-    items.into_iter().map(move |(layer, item)| {
-        let item = match item {
-            Item::Text(text) => Item::Text(Text { at: text.at + shift, ..text }),
-            Item::Path { outline, stroke, fill } => Item::Path { outline: shifted(&outline, shift), stroke, fill },
-        };
-        (layer, item)
-    })
+    items.into_iter().map(move |(layer, item)| (layer, item.shifted(shift)))
 }
 
 /// The box of some marks, pens and all.
