@@ -85,9 +85,7 @@ fn the_story_of_the_demo_is_what_the_program_does() {
             assert!(run.out.starts_with("radius.board: 304.8 mm, now 406.4 mm\n"), "{}", run.out);
             continue;
         }
-        let lines: Vec<&str> = run.out.lines().collect();
-        let shown = if lines.len() > 30 { [&lines[..29], &["…"]].concat() } else { lines };
-        told.push_str(&format!("$ kerfbook {}\n{}\n\n", arguments.join(" "), shown.join("\n")));
+        told.push_str(&format!("$ kerfbook {}\n{}\n\n", arguments.join(" "), run.out.trim_end()));
     }
     let readme = text("README.md");
     let (before, rest) = readme.split_once("```console\n").unwrap();

@@ -34,6 +34,9 @@ Exit status: 0 the print is current, 1 it is not.";
 /// Signs of a stamp.
 const SIGNS: usize = 9;
 
+/// Figures that differ and are told; `compare` tells all.
+const TOLD: usize = 8;
+
 /// Codes that are offered for a mistyped one.
 const OFFERED: usize = 3;
 
@@ -159,7 +162,10 @@ fn tell(borne: &Borne<'_>, terminal: &mut Terminal) -> Status {
             Some(now) => lines.push(format!("the sheet bears {now} in {} ({})", commission.name, standing.name())),
             None => lines.push(format!("{} has no such sheet now", commission.name)),
         }
-        lines.extend(difference.moved.iter().map(|moved| format!("  {}", in_words(moved))));
+        lines.extend(difference.moved.iter().take(TOLD).map(|moved| format!("  {}", in_words(moved))));
+        if let Some(more) = difference.moved.len().checked_sub(TOLD).filter(|more| *more > 0) {
+            lines.push(format!("  … and {more} more: kerfbook compare {0}@{1} {0}", commission.name, issue.letter));
+        }
     }
     for line in lines {
         terminal.result(&format!("{}\n", render::visible(&line)));
