@@ -25,6 +25,8 @@ mod paper;
 mod patch;
 mod pdf;
 mod sample;
+mod sound;
+mod spoiling;
 mod stamps;
 mod story;
 mod support;

@@ -1,38 +1,133 @@
-//! Commissions of the demo shop, spoiled line by line: nothing panics, every finding lies inside its file, and
-//! what is open is open and not wrong.
+//! The files of the demo shop, spoiled in every way: nothing panics, every finding lies inside its file, what
+//! passes all the same can be built, and what is open is open and not wrong.
+//!
+//! A sample of the mutants by default, the same one each time; all of them, or as many as asked, with
+//! `MUTANTS=all cargo test --release mutants -- --nocapture`.
 
-use kerfbook::checks;
-use kerfbook::design::Design;
-use kerfbook::diag::{Diagnostic, Report, Severity};
-use kerfbook::model::resolve;
-use kerfbook::source::{SourceFile, Sources};
-use kerfbook::spec;
+use std::io::Write;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::time::{Duration, Instant};
+
+use kerfbook::diag::{Diagnostic, Severity};
+
+use crate::sound::{Examined, assert_packet};
+use crate::spoiling::{Change, changes};
 
 const SHOP: &str = include_str!("../specs/shop.toml");
-const COMMISSIONS: [(&str, &str); 3] = [
+const COMMISSIONS: [(&str, &str); 7] = [
     ("lit", include_str!("../specs/T-204-lantern-street.toml")),
     ("from the strings", include_str!("../specs/T-207-ferry-bell.toml")),
     ("small", include_str!("../specs/T-211-windowsill.toml")),
+    ("fan", include_str!("../specs/T-215-breakwater.toml")),
+    ("short", include_str!("../specs/T-218-short-crossing.toml")),
+    ("left", include_str!("../specs/T-221-other-hand.toml")),
+    ("nineteen", include_str!("../specs/T-224-nineteen-bells.toml")),
 ];
 
-/// All findings of a commission; fails where one lies outside its file or inside a character.
-fn findings(commission: &str, shop: &str) -> Vec<Diagnostic> {
-    let mut sources = Sources::default();
-    let mut report = Report::default();
-    let file = sources.add(SourceFile::new("spoiled.toml", commission));
-    let shop = sources.add(SourceFile::new("shop.toml", shop));
-    let written = spec::read(&sources, file, &mut report);
-    let shop = spec::read_shop(&sources, shop, &mut report);
-    if let Some(model) = resolve::resolve(&written, Some(&shop), &mut report) {
-        report.extend(checks::run(&model, &Design::of(&model)).findings);
-    }
-    for finding in report.findings() {
-        for label in finding.primary.iter().chain(&finding.related) {
-            let text = sources.get(label.span.file).text();
-            assert!(text.get(label.span.start..label.span.end).is_some(), "{finding:?}");
+/// How many mutants of each kind are looked at where nothing else is asked.
+const SAMPLE: usize = 600;
+
+/// Of how many that pass one is set and drawn too.
+const SET_ONE_OF: usize = 25;
+
+/// What a sweep has seen.
+#[derive(Default)]
+struct Sweep {
+    mutants: usize,
+    passed: usize,
+    set: usize,
+    failures: Vec<String>,
+    slowest: (Duration, String),
+}
+
+impl Sweep {
+    /// Looks at one mutant.
+    fn take(&mut self, told: impl Fn() -> String, commission: &str, shop: &str) {
+        self.mutants += 1;
+        let start = Instant::now();
+        let set = self.passed.is_multiple_of(SET_ONE_OF);
+        let looked = catch_unwind(AssertUnwindSafe(|| {
+            let examined = Examined::of(commission, Some(shop));
+            examined.assert_sound();
+            if examined.passes() && set {
+                assert_packet(&examined.packet().expect("what passes becomes a packet"));
+            }
+            examined.passes()
+        }));
+        match looked {
+            Ok(passes) => {
+                self.set += usize::from(passes && set);
+                self.passed += usize::from(passes);
+            }
+            Err(panic) => {
+                let text = panic.downcast_ref::<String>().map(String::as_str);
+                let text = text.or_else(|| panic.downcast_ref::<&str>().copied()).unwrap_or("a panic");
+                self.failures.push(format!("{}: {}", told(), text.chars().take(600).collect::<String>()));
+            }
+        }
+        let time = start.elapsed();
+        if time > self.slowest.0 {
+            self.slowest = (time, told());
         }
     }
-    report.findings().to_vec()
+
+    /// Says what was seen and fails with what was wrong.
+    fn end(self, what: &str) {
+        let Self { mutants, passed, set, failures, slowest } = self;
+        let (faults, time, told) = (failures.len(), slowest.0, slowest.1);
+        // Shown with `--nocapture` only.
+        let line = format!("{what}: {mutants} mutants, {passed} pass, {set} set, {faults} faults; {time:?} for {told}");
+        let _ = writeln!(std::io::stderr(), "{line}");
+        assert!(failures.is_empty(), "{line}\n{}", failures.join("\n"));
+        assert!(passed > mutants / 50 && passed < mutants, "{line}: the sweep must see both");
+    }
+}
+
+/// Whether a mutant belongs to the sample: a fixed draw by its number.
+fn drawn(number: usize, total: usize) -> bool {
+    let wanted = match std::env::var("MUTANTS").as_deref() {
+        Ok("all") => total,
+        Ok(number) => number.parse().unwrap_or(SAMPLE),
+        Err(_) => SAMPLE,
+    };
+    // Knuth's multiplicative hash (from memory): neighbours fall far apart.
+    let draw = (number as u64).wrapping_mul(0x9e37_79b9_7f4a_7c15) >> 32;
+    (draw * (total as u64)) >> 32 < wanted as u64
+}
+
+#[test]
+fn a_spoiled_commission_makes_findings_and_no_wrong_figure() {
+    let all: Vec<(&str, &str, Change)> = COMMISSIONS
+        .iter()
+        .flat_map(|(name, text)| changes(text).into_iter().map(|change| (*name, *text, change)))
+        .collect();
+    let mut sweep = Sweep::default();
+    for (number, (name, text, change)) in all.iter().enumerate() {
+        if drawn(number, all.len()) {
+            sweep.take(|| format!("{name}: {}", change.told(text)), &change.of(text), SHOP);
+        }
+    }
+    sweep.end("commissions");
+}
+
+#[test]
+fn a_spoiled_shop_file_makes_findings_and_no_wrong_figure() {
+    let all = changes(SHOP);
+    let mut sweep = Sweep::default();
+    for (number, change) in all.iter().enumerate() {
+        if drawn(number, all.len()) {
+            let (name, text) = COMMISSIONS[number % COMMISSIONS.len()];
+            sweep.take(|| format!("shop of {name}: {}", change.told(SHOP)), text, &change.of(SHOP));
+        }
+    }
+    sweep.end("shop files");
+}
+
+/// All findings of a commission, which must be sound.
+fn findings(commission: &str, shop: &str) -> Vec<Diagnostic> {
+    let examined = Examined::of(commission, Some(shop));
+    examined.assert_sound();
+    examined.findings().to_vec()
 }
 
 /// A text with one line put another way.
@@ -47,38 +142,6 @@ fn errors(findings: &[Diagnostic]) -> Vec<String> {
 }
 
 #[test]
-fn a_spoiled_line_makes_findings_and_no_panic() {
-    for (_, text) in COMMISSIONS {
-        for (index, line) in text.lines().enumerate() {
-            if line.trim().is_empty() || line.trim_start().starts_with('#') {
-                continue;
-            }
-            findings(&with_line(text, index, ""), SHOP);
-            findings(&with_line(text, index, &format!("{line}\n{line}")), SHOP);
-            let Some((key, _)) = line.split_once('=') else { continue };
-            let values =
-                ["5", "-1", "\"\"", "\"0 mm\"", "\"-3 mm\"", "\"1000 mm\"", "\"12 V\"", "[]", "{}", "\"½ in", "nan"];
-            for value in values {
-                findings(&with_line(text, index, &format!("{key}= {value}")), SHOP);
-            }
-        }
-    }
-}
-
-#[test]
-fn a_spoiled_shop_file_makes_findings_and_no_panic() {
-    let (_, text) = COMMISSIONS[0];
-    for (index, line) in SHOP.lines().enumerate() {
-        findings(text, &with_line(SHOP, index, ""));
-        if let Some((key, _)) = line.split_once('=') {
-            for value in ["5", "\"open\"", "\"0 mm\"", "[]", "\"½ in"] {
-                findings(text, &with_line(SHOP, index, &format!("{key}= {value}")));
-            }
-        }
-    }
-}
-
-#[test]
 fn a_dimension_left_open_is_no_error() {
     let mut opened = 0;
     for (_, text) in COMMISSIONS {
@@ -88,7 +151,9 @@ fn a_dimension_left_open_is_no_error() {
             let unit = |value: &str| {
                 let units =
                     [" mm\"", " in\"", " V\"", " mA\"", " mAh\"", " W\"", " g/m\"", " %\"", " deg\"", " fret\""];
-                value.starts_with('"') && units.iter().any(|unit| value.ends_with(unit))
+                value.starts_with('"')
+                    && value[1..].starts_with(|sign: char| sign.is_ascii_digit())
+                    && units.iter().any(|unit| value.ends_with(unit))
             };
             let (Some((key, _)), Some(true)) = (line.split_once('='), value.map(unit)) else { continue };
             let found = errors(&findings(&with_line(text, index, &format!("{key}= \"open\"")), SHOP));

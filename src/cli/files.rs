@@ -216,6 +216,11 @@ fn read(path: &Path, most: u64, sources: &mut Sources, report: &mut Report) -> R
         report.push(at(id, 0, message));
         return Ok(id);
     }
+    if let Some((fault, help)) = no_text(&bytes) {
+        let id = sources.add(SourceFile::new(name, ""));
+        report.push(at(id, 0, fault.to_owned()).help(help));
+        return Ok(id);
+    }
     match String::from_utf8(bytes) {
         Ok(text) => Ok(sources.add(SourceFile::new(name, text))),
         Err(error) => {
@@ -227,6 +232,25 @@ fn read(path: &Path, most: u64, sources: &mut Sources, report: &mut Report) -> R
             Ok(id)
         }
     }
+}
+
+/// What a file is that is no text at all, and what to do: told once, in place of a finding a line.
+fn no_text(bytes: &[u8]) -> Option<(&'static str, &'static str)> {
+    // The byte order marks of UTF-16 (RFC 2781, section 3.2).
+    let marked = bytes.starts_with(&[0xff, 0xfe]) || bytes.starts_with(&[0xfe, 0xff]);
+    let nuls = bytes.iter().filter(|byte| **byte == 0).count();
+    // Plain letters in UTF-16 are every other byte a NUL; no line of UTF-8 text holds more than a stray one.
+    if marked || (nuls > 0 && nuls.abs_diff(bytes.len() / 2) <= bytes.len() / 16) {
+        return Some(("the file is text in UTF-16, not in UTF-8", "save the file as UTF-8"));
+    }
+    let lone = bytes.contains(&b'\r') && !bytes.contains(&b'\n');
+    if lone {
+        return Some((
+            "the file's lines end in a lone carriage return",
+            "save the file with line feeds (LF) as line ends",
+        ));
+    }
+    (nuls > bytes.len() / 8).then_some(("the file is no text: it holds NUL bytes", "name the commission's .toml file"))
 }
 
 fn at(file: FileId, byte: usize, message: String) -> Diagnostic {
@@ -327,6 +351,25 @@ mod tests {
         assert_eq!((at.line, at.column), (2, 13));
         assert_eq!(loaded.report.findings()[0].code, codes::SPEC_12);
         assert_eq!(find(&[folder.path().to_owned()]).commissions, [path], "it is found all the same");
+    }
+
+    #[test]
+    fn a_file_that_is_no_text_is_one_finding() {
+        let folder = TempDir::new().unwrap();
+        let path = folder.path().join("a.toml");
+        let wide = |marked: bool| -> Vec<u8> {
+            let mark = if marked { "\u{feff}" } else { "" };
+            format!("{mark}{COMMISSION}").encode_utf16().flat_map(u16::to_be_bytes).collect()
+        };
+        let lone = COMMISSION.replace('\n', "\r").into_bytes();
+        for (bytes, word) in
+            [(wide(true), "UTF-16"), (wide(false), "UTF-16"), (lone, "carriage return"), (vec![0; 9_999], "NUL")]
+        {
+            fs::write(&path, &bytes).unwrap();
+            let loaded = load(&path).unwrap();
+            let told = loaded.report.findings();
+            assert!(told.len() == 1 && told[0].message.contains(word), "{word}: {told:?}");
+        }
     }
 
     #[test]

@@ -105,6 +105,9 @@ impl Diagnostic {
     }
 }
 
+/// The most findings that are kept of one commission: more come of a file that is none, and nobody reads them.
+const MOST: usize = 1_000;
+
 /// All findings of one commission, in the order in which they are to be read.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Report {
@@ -112,14 +115,22 @@ pub struct Report {
 }
 
 impl Report {
-    /// Adds a finding.
+    /// Adds a finding; behind the thousandth an error says once that there are more.
     pub fn push(&mut self, finding: Diagnostic) {
-        self.findings.push(finding);
+        if self.findings.len() < MOST {
+            self.findings.push(finding);
+        } else if self.findings.len() == MOST {
+            let message = format!("there are more than {MOST} findings; those beyond are not listed");
+            // It stands where the first of the rest would have stood.
+            let place = finding.primary.as_ref().map(|label| label.span);
+            let more = Diagnostic::new(codes::SPEC_12, Severity::Error, "", message).at(place);
+            self.findings.push(more.help("mend these first, or look whether this is the right file"));
+        }
     }
 
     /// Adds many.
     pub fn extend(&mut self, findings: impl IntoIterator<Item = Diagnostic>) {
-        self.findings.extend(findings);
+        findings.into_iter().for_each(|finding| self.push(finding));
     }
 
     /// Puts the findings in reading order: by file and line, then by code; what has no line comes last.
@@ -143,5 +154,20 @@ impl Report {
     /// How many findings of one severity.
     pub fn count(&self, severity: Severity) -> usize {
         self.findings.iter().filter(|finding| finding.severity == severity).count()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn endless_findings_end_with_an_error_that_says_so() {
+        let mut report = Report::default();
+        let note = Diagnostic::new(codes::SPEC_01, Severity::Note, "", "one of many");
+        report.extend(std::iter::repeat_n(note, 3 * MOST));
+        report.sort();
+        assert_eq!(report.findings().len(), MOST + 1);
+        assert!(report.has_errors(), "whatever stood among the rest stops the packet");
     }
 }

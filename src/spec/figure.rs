@@ -155,6 +155,9 @@ impl<'t> Cursor<'t> {
         if bottom.value == 0.0 {
             return Err("nothing can be divided by 0".to_owned());
         }
+        if bottom.value > FINEST {
+            return Err("the fraction is finer than anything that can be measured".to_owned());
+        }
         self.under = Some(bottom.value);
         Ok(top.value / bottom.value)
     }
@@ -200,6 +203,9 @@ impl<'t> Cursor<'t> {
         Ok(Figure { value, under: self.under, rest })
     }
 }
+
+/// The greatest number under a fraction that is taken for meant.
+const FINEST: f64 = 1e6;
 
 const DECIMAL_AND_FRACTION: &str = "a decimal figure and a fraction do not go together";
 
@@ -251,6 +257,7 @@ mod tests {
             ("25 3/2 in", "the fraction behind a whole number must be less than 1"),
             ("1/2/3 in", "there are two fractions in it"),
             ("1.5/2 in", "a fraction has whole numbers above and below"),
+            ("25 1/99999999 in", "the fraction is finer than anything that can be measured"),
             ("1/ in", "there is nothing under the fraction"),
             ("1.2.3 mm", "a figure has at most one decimal point"),
             ("1e3 mm", "write the figure out, without a power of ten"),

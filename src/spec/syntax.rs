@@ -56,6 +56,11 @@ pub(crate) fn readable(file: FileId, text: &str, report: &mut Report) -> Readabl
             continue;
         }
         let span = Span { file, start, end: (start + range.len()).min(text.len()) };
+        if too_deep(error.message()) {
+            let message = "the file is nested too deeply here".to_owned();
+            mending.report(codes::SPEC_12, "", span, message, Some(NOT_SO_DEEP.to_owned()));
+            continue;
+        }
         let shown = shorten(text.get(span.start..span.end).unwrap_or(""));
         mending.report(
             codes::SPEC_12,
@@ -227,11 +232,20 @@ fn key_name(line: &str) -> Option<String> {
     (!name.is_empty()).then(|| name.to_owned())
 }
 
+/// What to do about a file that is nested too deeply.
+const NOT_SO_DEEP: &str = "nothing here needs more than a list of groups";
+
+/// Whether the parser's words tell of nesting that goes too deep.
+fn too_deep(words: &str) -> bool {
+    words.contains("recursion") || words.contains("recurse") || words.contains("depth")
+}
+
 /// The parser's words in those of a builder, and what to do.
 fn plain_words(words: &str, line: &str, at: usize, place: &str) -> (String, Option<String>) {
     let value = line.split_once('=').map_or("", |(_, value)| value.split('#').next().unwrap_or("").trim());
     let shown = shorten(value);
-    let named = |what: &str| if place.is_empty() { format!("this line {what}") } else { format!("`{place}` {what}") };
+    let whose = shorten(place);
+    let named = |what: &str| if place.is_empty() { format!("this line {what}") } else { format!("`{whose}` {what}") };
     let (message, help) = match words {
         _ if words.starts_with("string values must be quoted") && value.is_empty() => {
             (named("has no value"), "write a value behind the =, or take the line out")
@@ -275,9 +289,7 @@ fn plain_words(words: &str, line: &str, at: usize, place: &str) -> (String, Opti
         _ if words.starts_with("missing comma") => (named("lacks a comma"), "put a comma between two members"),
         _ if words.starts_with("extra comma") => (named("has a comma too many"), "take it out"),
         _ if words.starts_with("duplicate key") => (named("has one key twice"), "keep one of them"),
-        _ if words.contains("recursion") || words.contains("recurse") => {
-            (named("is nested too deeply"), "nothing here needs more than a list of groups")
-        }
+        _ if too_deep(words) => (named("is nested too deeply"), NOT_SO_DEEP),
         _ if words.contains("unquoted key") => {
             (named("has a key with signs that need quotes"), "write \"the key\" = value")
         }

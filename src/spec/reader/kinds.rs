@@ -16,6 +16,9 @@ use crate::units::Duration;
 /// The greatest whole number that is taken for meant.
 const MOST: u32 = 1_000_000;
 
+/// The longest text that is taken for meant, in characters: half a page of a sheet.
+const LONGEST_TEXT: usize = 2_000;
+
 impl<'t> TableReader<'t, '_> {
     /// A quantity with its unit.
     pub(crate) fn quantity<T: Measure>(&mut self, key: &'static str, least: Least) -> Option<Entry<T>> {
@@ -300,7 +303,13 @@ impl<'t> TableReader<'t, '_> {
     /// A text in quotes, or a finding.
     pub(super) fn quoted(&mut self, key: &'static str, raw: Raw<'t>, sample: &str) -> Option<&'t str> {
         if let DeValue::String(text) = raw.value {
-            return Some(text.as_ref());
+            let length = text.chars().count();
+            if length <= LONGEST_TEXT {
+                return Some(text.as_ref());
+            }
+            let message = format!("`{}` is {length} signs long: no more than {LONGEST_TEXT} are set", self.place(key));
+            self.fault(codes::SPEC_05, key, raw.span, message, &["say it in fewer words".to_owned()]);
+            return None;
         }
         let message = format!("`{}` = {}: a text in quotes is wanted", self.place(key), self.shown(raw));
         let help = match raw.value {
