@@ -245,6 +245,10 @@ fn one_change_at_a_time_gives_the_worked_findings() {
         let mut found: Vec<String> =
             compiled.findings.iter().map(|finding| format!("{} {}", finding.code, finding.severity.word())).collect();
         found.sort();
+        // The board as it stands has this note: 1.64 mm stay open under the tang. Looked at is what a change adds.
+        let stands = found.iter().any(|finding| finding == "SLOT-07 note");
+        assert_eq!(stands, !["following", "20 in"].iter().any(|gone| change.contains(gone)), "{change}");
+        found.retain(|finding| finding != "SLOT-07 note");
         assert_eq!(found, findings, "{change}\n{}", compiled.printed());
     }
 }
@@ -397,7 +401,8 @@ fn a_limit_in_hours_is_changed_in_hours() {
 #[test]
 fn a_gauge_that_no_wire_has_is_said_once() {
     let compiled = patched(LIT, "[electronics.lamps]\nhookup_awg = 300\n");
-    assert_eq!(compiled.findings.len(), 1, "{}", compiled.printed());
+    let graver = compiled.findings.iter().filter(|finding| finding.severity != Severity::Note).count();
+    assert_eq!(graver, 1, "{}", compiled.printed());
     let (_, message, _) = only(&compiled, codes::SPEC_06);
     assert_eq!(message, "`electronics.lamps.hookup_awg` = 300: gauge numbers run from 0 to 56");
 }

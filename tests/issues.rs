@@ -146,7 +146,7 @@ fn an_issues_file_that_a_hand_was_in_is_told_at_its_place() {
         letters.contains("error ORDER-11: issue 2 of this file bears the letter \"C\": \"B\" is its turn"),
         "{letters}"
     );
-    assert!(letters.starts_with("a.issues.toml:"), "{letters}");
+    assert!(letters.lines().any(|line| line.starts_with("a.issues.toml:")), "{letters}");
     let twice = edited(|text| text.replace("letter  = \"B\"", "letter  = \"A\""));
     assert!(twice.contains("\"B\" is its turn"), "{twice}");
     let figure = edited(|text| text.replacen("[\"2\", ", "[\"two\", ", 1));

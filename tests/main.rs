@@ -19,6 +19,7 @@ mod mirror;
 mod mutants;
 mod neck_and_body;
 mod needs;
+mod notes;
 mod odd_boards;
 mod pages;
 mod paper;

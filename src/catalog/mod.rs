@@ -23,7 +23,7 @@ pub use limits::{DustLimit, NoiseLimit, dust_limits, noise_limits};
 pub use series::Series;
 pub use table::Table;
 pub use wires::{Wire, wire, wires};
-pub use woods::{DustReaction, DustSite, LISTING_PROMPT, Listing, Movement, Wood, listings, wood, woods};
+pub use woods::{DustReaction, DustSite, LISTING_PROMPT, Listing, Movement, Wood, listings, wood, wood_named, woods};
 
 /// Every built-in table as text, in the order in which `kerfbook catalog` lists them.
 pub fn tables() -> Vec<Table> {

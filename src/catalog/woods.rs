@@ -128,6 +128,11 @@ pub fn wood(id: &str) -> Option<&'static Wood> {
     WOODS.iter().find(|wood| wood.id == id)
 }
 
+/// The wood that a shop's wood is: by its id, else by the name it is printed with.
+pub fn wood_named(id: &str, name: &str) -> Option<&'static Wood> {
+    wood(id).or_else(|| WOODS.iter().find(|known| known.name == name))
+}
+
 /// All listings.
 pub fn listings() -> &'static [Listing] {
     &LISTED

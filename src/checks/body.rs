@@ -172,7 +172,7 @@ pub(super) fn walls<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         let measure =
             tally.measure(format!("a wall of {{}} between {} and {}", quoted(&one.name), quoted(&other.name)));
         if beside_neck {
-            measure.limit = Limit { error: Bounds::default(), warning: measure.limit.error, unit: "mm" };
+            measure.limit = Limit { error: Bounds::default(), warning: measure.limit.error, ..measure.limit };
         }
         measure.reading(place, Ok(wall)).input(&other.x).input(&one.x).advise("pockets farther apart, or smaller");
     }

@@ -151,7 +151,12 @@ pub(super) fn fresh_current<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some(most) = &lamp.max_current else { return };
     let Some(bears) = tally.known(most.get()).map(|current| current.to_amperes() * 1000.0) else { return };
     let at_most = |most: f64| Bounds { least: None, most: Some(most) };
-    let limit = Limit { error: at_most(bears), warning: at_most(EASY_ON_THE_LAMP * bears), unit: "mA" };
+    let limit = Limit {
+        error: at_most(bears),
+        warning: at_most(EASY_ON_THE_LAMP * bears),
+        note: Bounds::default(),
+        unit: "mA",
+    };
     let by = lamp.pattern.as_ref();
     // The resistor is never smaller than the exact one, so the fresh current never more than its share of the wanted.
     let supplies = lit.circuit.supply.get().and_then(|supply| Ok((supply.to_volts(), lit.circuit.supply_fresh.get()?)));

@@ -1,17 +1,23 @@
-//! The scale and its frets: FRET-01 to FRET-11 and FRET-17. The fret table's own check, FRET-14, has its own file.
+//! The scale and its frets. Its own file has the fret table's own check, FRET-14; and what only a fan has, FRET-05 to
+//! -07, -09 and -18.
 
 use super::bench::Bench;
 use super::input::Input;
 use super::place::Place;
 use super::remedy::Remedy;
-use super::tally::{Tally, at_least};
+use super::tally::{Tally, at_least, wants_at_least};
 use crate::design::board::layout::Layout;
-use crate::geom::{Point, Segment};
+use crate::design::tolerances::tolerance;
+use crate::diag::Severity;
+use crate::geom::Point;
 use crate::model::{Known, Missing, PartialFret, ScaleLength};
-use crate::spec::words::{NutAt, Side};
+use crate::spec::words::{Method, NutAt, Side};
 
 /// Wood behind a zero fret: it breaks out sooner than it splits. Common practice, no source.
 const BEHIND_ZERO_FRET: f64 = 3.0;
+
+/// Steps to the octave on nearly every instrument.
+const USUAL_DIVISIONS: u32 = 12;
 
 /// FRET-01: the scale is one that an instrument on this bench can have.
 pub(super) fn scale_length<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
@@ -92,83 +98,6 @@ pub(super) fn wood_past_last<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     ));
 }
 
-/// FRET-05: the bass scale is the longer one.
-pub(super) fn bass_is_longer<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
-    let ScaleLength::Fan { bass, treble, .. } = &bench.model.scale.length else { return };
-    let Some((long, short)) = tally.known(bass.mm().and_then(|bass| Ok((bass, treble.mm()?)))) else { return };
-    if long < short {
-        let (written, other) = (spoken(&bass.written, long), spoken(&treble.written, short));
-        tally
-            .fault(Place::Whole, format!("the bass scale, {written}, is shorter than the treble scale, {other}"))
-            .input(bass)
-            .input(treble)
-            .advise("swap them if they stand the wrong way round");
-    }
-}
-
-fn spoken(written: &str, millimetres: f64) -> String {
-    if written.is_empty() { format!("{} mm", super::input::trimmed(millimetres)) } else { written.to_owned() }
-}
-
-/// FRET-06: the square fret is one of the board's.
-pub(super) fn square_fret<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
-    let ScaleLength::Fan { square_fret, .. } = &bench.model.scale.length else { return };
-    let count = &bench.model.frets.count;
-    let Some((square, last)) = tally.known(square_fret.get().and_then(|fret| Ok((fret, count.get()?)))) else {
-        return;
-    };
-    if square > last {
-        tally
-            .fault(Place::Whole, format!("fret {square} is to stand square, but the last fret is {last}"))
-            .input(square_fret)
-            .input(count)
-            .advise(format!("a fret from 0, the nut, to {last}"));
-    }
-}
-
-/// FRET-07: no line of a fan slants more than a hand can follow.
-pub(super) fn slant<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
-    let ScaleLength::Fan { bass, treble, square_fret } = &bench.model.scale.length else { return };
-    let Some(layout) = tally.known(bench.design.layout.as_ref().map_err(|missing| *missing)) else { return };
-    let frets = layout.frets().map(|(fret, line)| (Place::Fret(fret), line));
-    let lines = [(Place::Nut, layout.zero_line()), (Place::Saddle, layout.saddle())];
-    tally
-        .measure("the line slants {}")
-        .readings(lines.into_iter().chain(frets).map(|(place, line)| (place, Ok(line.angle().abs().to_degrees()))))
-        .input(square_fret)
-        .input(bass)
-        .input(treble)
-        .advise("scales nearer to each other, or another square fret");
-}
-
-/// FRET-08: two slots of a fan do not run into each other inside the blank.
-pub(super) fn slots_apart<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
-    let ScaleLength::Fan { bass, treble, square_fret } = &bench.model.scale.length else { return };
-    let known = (|| {
-        let layout = bench.design.layout.as_ref().map_err(|missing| *missing)?;
-        let half = bench.design.blank_width? / 2.0;
-        Ok((layout, half, bench.model.slots.kerf.mm()?, bench.model.frets.nut_at.get()?))
-    })();
-    let Some((layout, half, kerf, nut_at)) = tally.known(known) else { return };
-    let inside = |fret: usize| {
-        let line = layout.fret(fret)?;
-        Some(Segment::new(Point::new(line.at(-half), -half), Point::new(line.at(half), half)))
-    };
-    let first = if nut_at == NutAt::BoardEnd { 2 } else { 1 };
-    let apart = (first..=layout.last()).filter_map(|fret| {
-        let room = inside(fret - 1)?.distance_between(&inside(fret)?) - kerf;
-        Some((Place::Fret(fret), Ok(room)))
-    });
-    tally
-        .measure("{} to the slot before it, inside the blank")
-        .readings(apart)
-        .input(square_fret)
-        .input(bass)
-        .input(treble)
-        .input_if(bench.model.board.blank_width.as_ref())
-        .advise("a narrower blank, or scales nearer to each other");
-}
-
 /// FRET-10: wood behind the zero line, where the nut sits in a slot or a zero fret takes its place.
 pub(super) fn behind_nut<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let frets = &bench.model.frets;
@@ -238,4 +167,63 @@ fn wrong_partial(one: &PartialFret, count: Option<u32>, strings: Option<usize>, 
 pub(super) fn divisions<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let divisions = &bench.model.scale.divisions;
     tally.measure("{} steps to the octave").reading(Place::Whole, divisions.get().map(f64::from)).input(divisions);
+}
+
+/// FRET-12: a partial fret is cut by hand, apart from the others.
+pub(super) fn partial_by_hand<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let partial = &bench.model.frets.partial;
+    let Some(frets) = tally.known(partial.get()) else { return };
+    let numbers: Vec<String> = frets.iter().map(|one| one.fret.to_string()).collect();
+    let message = match numbers.as_slice() {
+        [] => return,
+        [one] => format!("fret {one} is partial: it is not in the sled's sequence"),
+        [others @ .., last] => {
+            format!("frets {} and {last} are partial: they are not in the sled's sequence", others.join(", "))
+        }
+    };
+    tally
+        .fault_of(Severity::Note, Place::Whole, message)
+        .input(partial)
+        .advise("cut by hand against a stop, at the marks of the fret table");
+}
+
+/// FRET-13: at the last fret the stop still keeps a slot in tune.
+pub(super) fn accuracy<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let model = bench.model;
+    // A scribed line is kept by eye: its tolerance is wider than any high fret's band.
+    if tally.known(model.slots.method.get()) != Some(Method::Stop) {
+        return;
+    }
+    let Some(layout) = tally.known(bench.design.layout.as_ref().map_err(|missing| *missing)) else { return };
+    let allowed = tolerance(model, "slot position");
+    let to_both_sides = allowed.under + allowed.over;
+    let last = layout.last();
+    let says =
+        format!("at fret {last} the band within 1.5 cents of true is {{}} wide, narrower than what the stop keeps");
+    let measure = tally.compare(wants_at_least(to_both_sides, "mm"), says);
+    measure.reading(Place::Whole, Ok(layout.band(last))).input(&model.frets.count);
+    match &model.scale.length {
+        ScaleLength::One(length) => measure.input(length),
+        ScaleLength::Fan { bass, treble, .. } => measure.input(bass).input(treble),
+    };
+    for written in model.tolerances.iter().filter(|written| written.name == "slot position") {
+        measure.input(Input::line("tolerances.slot position", written.span));
+    }
+    if let Some(fret) = (1..last).rev().find(|fret| layout.band(*fret) >= to_both_sides) {
+        measure.advise(format!("{fret} or fewer frets, or a stop that keeps the slots nearer than this"));
+    }
+}
+
+/// FRET-16: with other divisions than twelve, markers count steps.
+pub(super) fn steps<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let divisions = &bench.model.scale.divisions;
+    let Some(steps) = tally.known(divisions.get()).filter(|steps| *steps != USUAL_DIVISIONS) else { return };
+    tally
+        .fault_of(
+            Severity::Note,
+            Place::Whole,
+            format!("{steps} steps to the octave, not {USUAL_DIVISIONS}: markers and stations are counted in steps"),
+        )
+        .input(divisions)
+        .advise(format!("the octave is at fret {steps}: write the markers' frets yourself"));
 }

@@ -1,10 +1,10 @@
 //! The values that a check looks at: key, line, and what stands there.
 
-use crate::model::{BoardRadius, BridgeHeight, Inset, Key, Origin, PartialFret, Sourced};
+use crate::model::{BoardRadius, BridgeHeight, Inset, Key, Origin, PartialFret, Sourced, Wood};
 use crate::rounding::fixed;
 use crate::source::Span;
 use crate::spec::words::{PlaceAcross, PlaceAlong, Word};
-use crate::units::{Angle, Charge, Current, Length, Power, Voltage};
+use crate::units::{Angle, Charge, Current, Duration, Length, Power, Share, Voltage};
 
 /// A value that a check looks at.
 #[derive(Clone, Copy)]
@@ -133,6 +133,24 @@ impl InWords for Power {
     }
 }
 
+impl InWords for Share {
+    fn in_words(&self) -> String {
+        format!("{} %", trimmed(self.to_parts() * 100.0))
+    }
+}
+
+impl InWords for Duration {
+    fn in_words(&self) -> String {
+        format!("{} min", trimmed(self.to_minutes()))
+    }
+}
+
+impl InWords for Wood {
+    fn in_words(&self) -> String {
+        self.name.clone()
+    }
+}
+
 impl InWords for u32 {
     fn in_words(&self) -> String {
         self.to_string()
@@ -208,6 +226,7 @@ word!(
     crate::spec::words::NutAt,
     crate::spec::words::Seats,
     crate::spec::words::Setting,
+    crate::spec::words::Spacing,
     crate::spec::words::LensShape,
     crate::spec::words::MarkerKind,
     crate::spec::words::Resistors,

@@ -118,7 +118,7 @@ pub(super) fn sanded_off<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let lamp = lit.lamp;
     let Some(sand_limit) = tally.known(lamp.sand_limit.mm()) else { return };
     let most = |most: f64| Bounds { least: None, most: Some(most) };
-    let limit = Limit { error: most(MOST_OFF_A_LENS), warning: most(sand_limit), unit: "mm" };
+    let limit = Limit { error: most(MOST_OFF_A_LENS), warning: most(sand_limit), note: Bounds::default(), unit: "mm" };
     let measure = tally.measure_against(limit, "{} is to be sanded off the lens");
     measure
         .readings(each(seats, |seat| seat.most_sanded))

@@ -28,8 +28,10 @@ impl<'a> Limits<'a> {
     pub fn changed(&self, code: Code, built_in: Limit) -> Limit {
         // A bound that the table has not takes the side of the one that it has.
         let shaped = |own: Bounds, other: Bounds| if own == Bounds::default() { other } else { own };
-        let error_shape = shaped(built_in.error, built_in.warning);
-        let warning_shape = shaped(built_in.warning, built_in.error);
+        let Limit { error, warning, note, .. } = built_in;
+        let error_shape = shaped(error, shaped(warning, note));
+        let warning_shape = shaped(warning, shaped(error, note));
+        let note_shape = shaped(note, shaped(warning, error));
         let mut limit = built_in;
         for change in self.changes(code) {
             if let Some(error) = change.error {
@@ -37,6 +39,9 @@ impl<'a> Limits<'a> {
             }
             if let Some(warning) = change.warning {
                 limit.warning = with_bound(limit.warning, warning_shape, warning);
+            }
+            if let Some(note) = change.note {
+                limit.note = with_bound(limit.note, note_shape, note);
             }
         }
         limit
@@ -90,7 +95,7 @@ mod tests {
 
     fn change(code: Code, warning: Option<f64>, error: Option<f64>) -> LimitOverride {
         let span = Span { file: FileId(0), start: 0, end: 0 };
-        LimitOverride { code, warning, error, why: "a reason".to_owned(), span }
+        LimitOverride { code, note: None, warning, error, why: "a reason".to_owned(), span }
     }
 
     #[test]
@@ -114,10 +119,21 @@ mod tests {
     #[test]
     fn a_limit_that_only_warns_is_changed_on_the_side_that_it_has() {
         let most = |most| Bounds { least: None, most: Some(most) };
-        let built_in = Limit { error: Bounds::default(), warning: most(1.7), unit: "" };
+        let built_in = Limit { error: Bounds::default(), warning: most(1.7), note: Bounds::default(), unit: "" };
         let overrides = [change(codes::CHAN_01, Some(2.0), Some(3.0))];
         let limit = Limits { overrides: &overrides }.changed(codes::CHAN_01, built_in);
         assert_eq!((limit.warning, limit.error), (most(2.0), most(3.0)));
+    }
+
+    #[test]
+    fn a_note_is_changed_on_the_side_that_the_limit_has() {
+        let code = codes::SLOT_07;
+        let overrides = [LimitOverride { note: Some(1.8), ..change(code, Some(2.5), None) }];
+        let limit = Limits { overrides: &overrides }.of_code(code).unwrap();
+        assert_eq!((limit.note.most, limit.warning.most, limit.error), (Some(1.8), Some(2.5), Bounds::default()));
+        let overrides = [LimitOverride { note: Some(2.0), ..change(codes::CHAN_01, None, None) }];
+        let limit = Limits { overrides: &overrides }.of_code(codes::CHAN_01).unwrap();
+        assert_eq!(limit.note, Bounds { least: Some(2.0), most: None });
     }
 
     #[test]

@@ -71,12 +71,12 @@ fn limit_figure(value: f64, unit: &str) -> String {
     if unit == "mm" && value.abs() < 10.0 && !text.contains('.') { format!("{text}.0") } else { text }
 }
 
-/// Which of a limit's bounds a remedy aims at: the warning's where there is one on that side, else the error's.
+/// Which of a limit's bounds a remedy aims at: the mildest on that side, so that nothing is left to say.
 pub(super) fn target(limit: Limit, violated: f64) -> f64 {
     let is_least = |bounds: Bounds| bounds.least.is_some_and(|least| same(least, violated));
-    let least = is_least(limit.error) || is_least(limit.warning);
+    let least = [limit.error, limit.warning, limit.note].into_iter().any(is_least);
     let side = |bounds: Bounds| if least { bounds.least } else { bounds.most };
-    side(limit.warning).or(side(limit.error)).unwrap_or(violated)
+    side(limit.note).or(side(limit.warning)).or(side(limit.error)).unwrap_or(violated)
 }
 
 /// What a remedy aims at, where that is not the bound the message names: " (for 1.5 mm)".

@@ -14,6 +14,7 @@ mod drawer;
 mod elec;
 mod elec_supply;
 mod fret;
+mod fret_fan;
 mod fret_table;
 mod idle_waivers;
 pub mod input;
@@ -24,6 +25,7 @@ mod mark_schedule;
 mod message;
 mod neck;
 pub mod place;
+mod pot;
 mod radius;
 pub mod remedy;
 mod side_dot;
@@ -74,29 +76,48 @@ const NO_CIRCLE: &[Code] = &[codes::RADIUS_01];
 pub static CHECKS: &[Check] = &[
     check(codes::FRET_01, fret::scale_length),
     check(codes::FRET_02, fret::count),
-    check(codes::FRET_05, fret::bass_is_longer),
-    check(codes::FRET_06, fret::square_fret),
+    check(codes::FRET_05, fret_fan::bass_is_longer),
+    check(codes::FRET_06, fret_fan::square_fret),
     check(codes::FRET_17, fret::divisions),
     check(codes::FRET_14, fret_table::obeys_its_laws),
     check(codes::FRET_03, fret::last_gap),
     check(codes::FRET_04, fret::wood_past_last),
-    check(codes::FRET_07, fret::slant),
-    check(codes::FRET_08, fret::slots_apart),
+    check(codes::FRET_07, fret_fan::slant),
+    check(codes::FRET_08, fret_fan::slots_apart),
     check(codes::FRET_10, fret::behind_nut),
     check(codes::FRET_11, fret::partial),
+    check(codes::FRET_09, fret_fan::scales_apart).unless(&[codes::FRET_01]),
+    check(codes::FRET_12, fret::partial_by_hand).unless(&[codes::FRET_11]),
+    check(codes::FRET_13, fret::accuracy).unless(&[codes::FRET_01, codes::FRET_02, codes::FRET_17]),
+    check(codes::FRET_16, fret::steps).unless(&[codes::FRET_17]),
+    check(codes::FRET_18, fret_fan::inner_strings).unless(&[codes::FRET_01, codes::FRET_05, codes::FRET_06]),
     check(codes::RADIUS_01, radius::wide_enough),
     check(codes::WIRE_08, wire::barb),
     check(codes::WIRE_01, wire::grip).unless(&[codes::WIRE_08]),
     check(codes::WIRE_02, wire::wedge).unless(&[codes::WIRE_08]),
     check(codes::WIRE_05, wire::stick),
+    check(codes::WIRE_03, wire::loose).unless(&[codes::WIRE_08, codes::WIRE_01]),
+    check(codes::WIRE_04, wire::overhang),
+    check(codes::WIRE_06, wire::crown),
+    check(codes::WIRE_07, wire::ellipse).unless(&[codes::RADIUS_01, codes::FRET_07]),
     check(codes::SLOT_01, slot::room_under_tang),
     check(codes::SLOT_08, slot::skim),
     check(codes::SLOT_03, slot::wood_under).unless(NO_CIRCLE),
     check(codes::SLOT_06, slot::saw_depth).unless(NO_CIRCLE),
     check(codes::SLOT_09, slot::binding),
+    check(codes::SLOT_04, slot::share_cut_through).unless(&[codes::RADIUS_01, codes::SLOT_03]),
+    check(codes::SLOT_07, slot::open_under_tang).unless(&[codes::RADIUS_01]),
+    check(codes::SLOT_10, slot::skim_after_radiusing).unless(&[codes::SLOT_08]),
     check(codes::RADIUS_03, radius::edge_height).unless(NO_CIRCLE),
+    check(codes::RADIUS_02, radius::usual).unless(NO_CIRCLE),
+    check(codes::RADIUS_05, radius::backward).unless(NO_CIRCLE),
+    check(codes::RADIUS_04, radius::hump).unless(NO_CIRCLE),
+    check(codes::RADIUS_06, radius::block).unless(NO_CIRCLE),
+    check(codes::RADIUS_07, radius::taken_off).unless(&[codes::RADIUS_01, codes::SLOT_08]),
     check(codes::TAPER_02, taper::string_to_edge),
     check(codes::TAPER_03, taper::blank_width),
+    check(codes::TAPER_01, taper::widens),
+    check(codes::TAPER_04, taper::half_angle).unless(&[codes::FRET_01]),
     check(codes::MARK_01, mark::fret_is_there),
     check(codes::MARK_02, mark::marked_once),
     check(codes::MARK_11, mark::past_centre),
@@ -156,6 +177,8 @@ pub static CHECKS: &[Check] = &[
     check(codes::ELEC_10, elec::switch),
     check(codes::ELEC_11, elec_supply::lost_in_the_wire),
     check(codes::ELEC_13, elec_supply::thicker_than_bare),
+    check(codes::POT_01, pot::batch),
+    check(codes::POT_02, pot::pour_depth).unless(&[codes::RADIUS_01, codes::LAMP_06]),
     check(codes::NECK_01, neck::rod_room),
     check(codes::NECK_02, neck::under_rod),
     check(codes::NECK_03, neck::screw_tips),
@@ -184,6 +207,10 @@ pub static CHECKS: &[Check] = &[
     check(codes::STRING_06, string::saddle_travel),
     check(codes::STRING_11, string::action_rises),
     check(codes::STOCK_01, stock::blank),
+    check(codes::STOCK_02, stock::moisture),
+    check(codes::STOCK_03, stock::papers),
+    check(codes::STOCK_05, stock::priced),
+    check(codes::STOCK_06, stock::second_board).unless(&[codes::STOCK_01]),
     check(codes::STOCK_07, stock::waste),
 ];
 

@@ -158,7 +158,7 @@ pub(super) fn height_at_bridge<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some(height) = tally.known(height) else { return };
     let (lowest, highest) = (range.lowest.to_mm(), range.highest.to_mm());
     let warning = Bounds { least: Some(lowest), most: Some(highest) };
-    let limit = Limit { error: Bounds::default(), warning, unit: "mm" };
+    let limit = Limit { error: Bounds::default(), warning, note: Bounds::default(), unit: "mm" };
     let too_low = height < lowest;
     let measure = tally.compare(limit, "the strings lie {} over the body at the saddle line");
     measure

@@ -24,6 +24,8 @@ enum Follows {
     Slope(f64),
     /// By a power: twice the key, 2ᵖ times the figure.
     Power(f64),
+    /// Inversely to the key and so much besides: twice both together, half the figure.
+    InverseWith(f64),
 }
 
 /// A value of a key that would pass.
@@ -53,6 +55,11 @@ impl Remedy {
         Self::new(value, Follows::Power(power), words)
     }
 
+    /// A key that, together with `besides`, the check's figure is in inverse proportion to.
+    pub(super) fn inverse(value: &Sourced<Length>, besides: f64, words: &'static str) -> Option<Self> {
+        Self::new(value, Follows::InverseWith(besides), words)
+    }
+
     fn new(value: &Sourced<Length>, follows: Follows, words: &'static str) -> Option<Self> {
         let now = value.mm().ok()?;
         Some(Self { key: value.key, now, follows, words })
@@ -63,6 +70,7 @@ impl Remedy {
         let exact = match self.follows {
             Follows::Slope(slope) => self.now + (target - figure) / slope,
             Follows::Power(power) => self.now * libm::pow(target / figure, 1.0 / power),
+            Follows::InverseWith(besides) => (self.now + besides) * figure / target - besides,
         };
         let millimetres = if exact > self.now { rounding::up(exact, STEP) } else { rounding::down(exact, STEP) };
         (exact.is_finite() && millimetres > 0.0).then_some(Passing { key: self.key, millimetres, words: self.words })

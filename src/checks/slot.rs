@@ -1,11 +1,16 @@
-//! Slots: SLOT-01, -03, -06, -08 and -09.
+//! Slots: SLOT-01, -03, -04 and -06 to -10.
 
 use super::bench::Bench;
+use super::limits;
 use super::message;
 use super::place::Place;
+use super::radius::radius_inputs;
 use super::remedy::Remedy;
 use super::tally::{Tally, at_least, at_most};
-use crate::design::formulas::following_slot_depth;
+use crate::design::formulas::{
+    following_slot_depth, open_under_tang as room_in_the_middle, share_cut_through as share,
+};
+use crate::model::Missing;
 use crate::spec::words::Cut;
 
 /// The least that a nipped tang stops short of a binding. Common practice, no source.
@@ -36,6 +41,26 @@ pub(super) fn wood_under<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         .remedy(Remedy::slope(&model.board.thickness, 1.0, "a board of {} or thicker"));
 }
 
+/// SLOT-04: the slots leave the board stiff.
+pub(super) fn share_cut_through<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let model = bench.model;
+    let (thickness, slots) = (&model.board.thickness, &model.slots);
+    let known = (|| {
+        let depths = bench.design.depths.as_ref().map_err(|missing| *missing)?;
+        let skim = slots.skim.mm()?;
+        Ok((share(depths.deepest?, thickness.mm()?, skim), skim))
+    })();
+    let Some((cut_through, skim)) = tally.known(known) else { return };
+    tally
+        .measure("the deepest slot cuts through {} of the board")
+        .reading(Place::Whole, Ok(cut_through))
+        .input(thickness)
+        .input(&model.wire.tang_depth)
+        .input(&slots.under_tang)
+        .input(&slots.cut)
+        .remedy(Remedy::inverse(thickness, skim, "a board of {} or thicker"));
+}
+
 /// SLOT-06: the saw reaches as deep as the deepest slot.
 pub(super) fn saw_depth<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let model = bench.model;
@@ -51,7 +76,7 @@ pub(super) fn saw_depth<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         Ok(following_slot_depth(wire.tang_depth.mm()?, slots.under_tang.mm()?, slots.skim.mm()?))
     })();
     match (model.slots.cut.get(), following) {
-        (Ok(Cut::BeforeRadiusing | Cut::AfterRadiusing), Ok::<f64, crate::model::Missing>(depth)) if depth <= reach => {
+        (Ok(Cut::BeforeRadiusing | Cut::AfterRadiusing), Ok::<f64, Missing>(depth)) if depth <= reach => {
             let depth = message::millimetres(depth);
             measure.advise(format!("slots that follow the radius are {depth} deep"));
         }
@@ -61,10 +86,50 @@ pub(super) fn saw_depth<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     }
 }
 
+/// SLOT-07: a straight bottom leaves the slot open under the tang where the face is highest.
+pub(super) fn open_under_tang<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let slots = &bench.model.slots;
+    let Some(Cut::BeforeRadiusing | Cut::AfterRadiusing) = tally.known(slots.cut.get()) else { return };
+    let known = (|| {
+        let depths = bench.design.depths.as_ref().map_err(|missing| *missing)?;
+        let fret = depths.deepest_fret?;
+        let deepest = depths.fret(fret).ok_or(Missing::faulty("frets.count"))?;
+        let [bass, treble] = deepest.drops?;
+        Ok((fret, room_in_the_middle(slots.under_tang.mm()?, bass.max(treble))))
+    })();
+    let Some((fret, room)) = tally.known(known) else { return };
+    let measure = tally.measure("in the middle of the board the slot stays open by {} under the tang");
+    let too_much = limits::fails(measure.limit.warning, room);
+    measure.reading(Place::Fret(fret), Ok(room)).input(&slots.cut);
+    for input in radius_inputs(bench) {
+        measure.input(input);
+    }
+    measure.input(&slots.under_tang).advise(if too_much {
+        "slots that follow the radius"
+    } else {
+        "wick thin glue in, and fill the slot's ends at the edge; slots that follow the radius have no such room"
+    });
+}
+
 /// SLOT-08: what is still to come off the face is a skim.
 pub(super) fn skim<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let skim = &bench.model.slots.skim;
     tally.measure("{} still to come off the face").reading(Place::Whole, skim.mm()).input(skim);
+}
+
+/// SLOT-10: who slots a face that is radiused already has finished it first.
+pub(super) fn skim_after_radiusing<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let slots = &bench.model.slots;
+    if tally.known(slots.cut.get()) != Some(Cut::AfterRadiusing) {
+        return;
+    }
+    tally
+        .measure("{} still to come off the radiused face")
+        .reading(Place::Whole, slots.skim.mm())
+        .input(&slots.skim)
+        .input(&slots.cut)
+        .remedy(Remedy::slope(&slots.skim, 1.0, "a skim of {} or less"))
+        .advise("finish the face before it is slotted");
 }
 
 /// SLOT-09: the binding is thick enough to hold and thin enough to bend, and a nipped tang stays off it.

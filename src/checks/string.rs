@@ -57,7 +57,7 @@ fn tensions<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) -> Option<Vec<f64>> {
 
 /// A limit that only warns.
 fn warns(least: Option<f64>, most: Option<f64>, unit: &'static str) -> Limit {
-    Limit { error: Bounds::default(), warning: Bounds { least, most }, unit }
+    Limit { error: Bounds::default(), warning: Bounds { least, most }, note: Bounds::default(), unit }
 }
 
 /// The line of a string.

@@ -223,12 +223,25 @@ fn note(waits: &mut Vec<Key>, key: Key) {
 
 /// A limit with an error's least only.
 pub(super) const fn at_least(least: f64, unit: &'static str) -> Limit {
-    let error = Bounds { least: Some(least), most: None };
-    Limit { error, warning: Bounds { least: None, most: None }, unit }
+    Limit { error: Bounds { least: Some(least), most: None }, ..unlimited(unit) }
 }
 
 /// A limit with an error's most only.
 pub(super) const fn at_most(most: f64, unit: &'static str) -> Limit {
-    let error = Bounds { least: None, most: Some(most) };
-    Limit { error, warning: Bounds { least: None, most: None }, unit }
+    Limit { error: Bounds { least: None, most: Some(most) }, ..unlimited(unit) }
+}
+
+/// A limit with a warning's least only.
+pub(super) const fn wants_at_least(least: f64, unit: &'static str) -> Limit {
+    Limit { warning: Bounds { least: Some(least), most: None }, ..unlimited(unit) }
+}
+
+/// A limit with a warning's most only.
+pub(super) const fn wants_at_most(most: f64, unit: &'static str) -> Limit {
+    Limit { warning: Bounds { least: None, most: Some(most) }, ..unlimited(unit) }
+}
+
+const fn unlimited(unit: &'static str) -> Limit {
+    const NONE: Bounds = Bounds { least: None, most: None };
+    Limit { error: NONE, warning: NONE, note: NONE, unit }
 }

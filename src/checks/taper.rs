@@ -1,13 +1,41 @@
-//! The tapered edges and the blank's width: TAPER-02 and -03.
+//! The tapered edges and the blank's width: TAPER-01 to -04.
 
 use super::bench::Bench;
 use super::input::Input;
 use super::place::Place;
 use super::remedy::Remedy;
 use super::tally::Tally;
+use crate::design::board::edges::end_place;
 use crate::design::board::outline::widest_half;
+use crate::diag::Severity;
 use crate::model::{Known, TaperEdges};
+use crate::rounding::fixed;
 use crate::spec::words::Side;
+
+/// Width of the board at the nut and at its far end, where the edges are known.
+fn widths(bench: &Bench<'_>) -> Known<(f64, f64)> {
+    let edges = bench.design.edges?;
+    let layout = bench.design.layout.as_ref().map_err(|missing| *missing)?;
+    Ok((edges.width(0.0), edges.width(end_place(bench.model, layout)?)))
+}
+
+/// TAPER-01: the board widens toward the body, as the strings do.
+pub(super) fn widens<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let Some((at_nut, at_end)) = tally.known(widths(bench)) else { return };
+    if at_end > at_nut {
+        return;
+    }
+    let message = format!(
+        "the board is {} mm wide at its end and {} mm at the nut: it does not widen",
+        fixed(at_end, 2),
+        fixed(at_nut, 2)
+    );
+    let fault = tally.fault_of(Severity::Warning, Place::Whole, message);
+    for far in [true, false] {
+        fault.input(edge_key(bench, Side::Bass, far));
+    }
+    fault.advise("swap the two if they stand the wrong way round");
+}
 
 /// TAPER-02: the outer strings stay on the board.
 pub(super) fn string_to_edge<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
@@ -77,4 +105,24 @@ pub(super) fn blank_width<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         .input(width)
         .input(edge_key(bench, Side::Bass, true))
         .remedy(Remedy::slope(width, 1.0, "a blank of {} or wider"));
+}
+
+/// TAPER-04: the edges open by as much as on other instruments.
+pub(super) fn half_angle<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let Some((edges, (at_nut, at_end))) = tally.known(bench.design.edges.and_then(|edges| Ok((edges, widths(bench)?))))
+    else {
+        return;
+    };
+    if at_end <= at_nut {
+        // TAPER-01 says so.
+        return;
+    }
+    let measure = tally.measure("the edge leaves the centreline by {}");
+    for side in Side::BOTH {
+        let angle = Ok(edges.on(side).taper().to_degrees());
+        measure.reading_of(edge_key(bench, side, true), Place::Side(side), angle);
+    }
+    measure
+        .input(edge_key(bench, Side::Bass, false))
+        .advise("look at both widths and at the place where the second one holds");
 }

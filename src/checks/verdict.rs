@@ -20,9 +20,11 @@ pub(super) struct Found {
 }
 
 impl Found {
-    /// Whether one of these codes found this place wrong, or the whole.
+    /// Whether one of these codes found this place wrong, or the whole. What is said of the whole is explained by a
+    /// cause at any place.
     fn explains(&self, causes: &[Code], place: Place) -> bool {
-        self.errors.iter().any(|(code, at)| causes.contains(code) && (*at == place || *at == Place::Whole))
+        let covers = |at: Place| at == place || at == Place::Whole || place == Place::Whole;
+        self.errors.iter().any(|(code, at)| causes.contains(code) && covers(*at))
     }
 
     pub(super) fn has(&self, code: Code) -> bool {
@@ -115,10 +117,13 @@ fn judge_measure(
         verdict.used.push(waiver.span);
         verdict.findings.extend(worst(bench, code, measure, readings, Severity::Error).map(|f| waived(f, waiver)));
     }
-    let wanting: Vec<&Reading<'_>> =
-        right.into_iter().filter(|reading| limits::fails(measure.limit.warning, reading.value)).collect();
+    let (wanting, right): (Vec<&Reading<'_>>, Vec<_>) =
+        right.into_iter().partition(|reading| limits::fails(measure.limit.warning, reading.value));
+    let notable: Vec<&Reading<'_>> =
+        right.into_iter().filter(|reading| limits::fails(measure.limit.note, reading.value)).collect();
     let finding = worst(bench, code, measure, &unwaived, Severity::Error)
-        .or_else(|| worst(bench, code, measure, &wanting, Severity::Warning));
+        .or_else(|| worst(bench, code, measure, &wanting, Severity::Warning))
+        .or_else(|| worst(bench, code, measure, &notable, Severity::Note));
     verdict.findings.extend(finding);
 }
 
@@ -164,7 +169,7 @@ fn worst(
 pub(super) fn passing(tally: &Tally<'_>) -> Vec<Passing> {
     let mut all = Vec::new();
     for measure in &tally.measures {
-        for bounds in [measure.limit.error, measure.limit.warning] {
+        for bounds in [measure.limit.error, measure.limit.warning, measure.limit.note] {
             let failing = measure.readings.iter().filter(|reading| limits::fails(bounds, reading.value));
             let worst =
                 failing.min_by(|a, b| limits::slack(bounds, a.value).total_cmp(&limits::slack(bounds, b.value)));
@@ -197,7 +202,11 @@ fn help(measure: &Measure<'_>, worst: &Reading<'_>, bound: f64) -> Vec<String> {
 }
 
 fn bounds(measure: &Measure<'_>, severity: Severity) -> Bounds {
-    if severity == Severity::Error { measure.limit.error } else { measure.limit.warning }
+    match severity {
+        Severity::Error => measure.limit.error,
+        Severity::Warning => measure.limit.warning,
+        Severity::Note => measure.limit.note,
+    }
 }
 
 fn of_fault(code: Code, fault: &Fault<'_>) -> Diagnostic {

@@ -1,13 +1,19 @@
-//! Fret wire: WIRE-01, -02, -05 and -08.
+//! Fret wire: WIRE-01 to -08.
 
 use super::bench::Bench;
 use super::input::Input;
 use super::place::Place;
+use super::radius::radius_inputs;
 use super::remedy::Remedy;
 use super::tally::Tally;
+use crate::design::board::slots::Slot;
+use crate::design::formulas::flatter_along_slant;
 use crate::diag::codes;
-use crate::model::{Known, Sourced};
+use crate::model::{Known, ScaleLength, Sourced};
 use crate::units::Length;
+
+/// What levelling and crowning take off. Common practice, no source.
+const LEVELLING: f64 = 0.1;
 
 /// How much wider one length is than another.
 fn wider(length: &Sourced<Length>, than: &Sourced<Length>) -> Known<f64> {
@@ -59,6 +65,29 @@ pub(super) fn wedge<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         .remedy(Remedy::slope(&wire.tang_width, 1.0, "wire with a tang of {} or thinner"));
 }
 
+/// WIRE-03: the tang is not loose in the kerf.
+pub(super) fn loose<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let (wire, slots) = (&bench.model.wire, &bench.model.slots);
+    tally
+        .measure("the kerf is {} wider than the tang")
+        .reading(Place::Whole, wider(&slots.kerf, &wire.tang_width))
+        .input(kerf(bench))
+        .input(size(bench, &wire.tang_width))
+        .remedy(Remedy::slope(&slots.kerf, 1.0, "a kerf of {} or narrower"))
+        .remedy(Remedy::slope(&wire.tang_width, -1.0, "wire with a tang of {} or thicker"))
+        .advise("or glue the frets in");
+}
+
+/// WIRE-04: there is enough over each edge to nip and file.
+pub(super) fn overhang<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let overhang = &bench.model.wire.overhang;
+    tally
+        .measure("{} of fret wire over each edge")
+        .reading(Place::Whole, overhang.mm())
+        .input(overhang)
+        .remedy(Remedy::slope(overhang, 1.0, "an overhang of {} or more"));
+}
+
 /// WIRE-05: the stick is longer than the longest piece, with what the cut takes.
 pub(super) fn stick<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let wire = &bench.model.wire;
@@ -71,6 +100,38 @@ pub(super) fn stick<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         .input(size(bench, &wire.stick))
         .input(&wire.overhang)
         .remedy(Remedy::slope(&wire.stick, 1.0, "sticks of {} or longer"));
+}
+
+/// WIRE-06: what levelling leaves of the crown can still be crowned, and levelled once more.
+pub(super) fn crown<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let height = &bench.model.wire.crown_height;
+    tally
+        .measure("levelling leaves a crown of {}")
+        .below_nothing("levelling takes {} more than the crown's height")
+        .reading(Place::Whole, height.mm().map(|height| height - LEVELLING))
+        .input(size(bench, height))
+        .remedy(Remedy::slope(height, 1.0, "wire with a crown of {} or higher"));
+}
+
+/// WIRE-07: a slanted fret is bent flatter than the board's radius.
+pub(super) fn ellipse<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let ScaleLength::Fan { bass, treble, square_fret } = &bench.model.scale.length else { return };
+    let Some(face) = tally.known(bench.design.face) else { return };
+    if face.is_flat() {
+        return;
+    }
+    let Some(slots) = tally.known(bench.design.slots.as_deref().map_err(|missing| *missing)) else { return };
+    let flatter = |slot: &Known<Slot>| slot.map(|slot| flatter_along_slant(slot.line.angle()));
+    let measure = tally.measure("along its slant the fret is {} flatter than the board's radius");
+    measure
+        .readings(slots.iter().map(|(fret, slot)| (Place::Fret(*fret), flatter(slot))))
+        .input(square_fret)
+        .input(bass)
+        .input(treble);
+    for input in radius_inputs(bench) {
+        measure.input(input);
+    }
+    measure.advise("bend each piece to its own radius, as the sheet of the fret wire lists it");
 }
 
 /// WIRE-08: the barb is wider than the tang that it sits on.

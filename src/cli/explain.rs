@@ -47,10 +47,12 @@ fn every_code() -> Grid {
         let limit =
             |bounds: fn(&Limit) -> Bounds| row.limit.map_or(String::new(), |limit| words(bounds(&limit), limit.unit));
         let (error, warning) = (limit(|limit| limit.error), limit(|limit| limit.warning));
-        vec![row.code.to_string(), row.severity.word().to_owned(), row.title.to_owned(), error, warning]
+        let note = limit(|limit| limit.note);
+        vec![row.code.to_string(), row.severity.word().to_owned(), row.title.to_owned(), error, warning, note]
     };
-    let columns =
-        ["code", "gravest", "what is looked at", "error unless", "warning unless"].map(str::to_owned).to_vec();
+    let columns = ["code", "gravest", "what is looked at", "error unless", "warning unless", "note unless"]
+        .map(str::to_owned)
+        .to_vec();
     Grid { columns, rows: CODES.iter().map(row).collect(), decimals: None }
 }
 

@@ -59,8 +59,17 @@ formulas! {
     /// Wood between a slot and a channel under it.
     wood_to_channel(wood_under: "mm", channel_depth: "mm") -> "mm" = wood_under - channel_depth;
 
+    /// What a slot with a straight bottom leaves open under the tang in the middle, where the face is highest.
+    open_under_tang(under_tang: "mm", drop_at_ends: "mm") -> "mm" = under_tang + drop_at_ends;
+
+    /// Share of the board that a slot cuts through, the skim still on.
+    share_cut_through(depth: "mm", thickness: "mm", skim: "mm") -> "" = depth / (thickness + skim);
+
     /// Slot left at the edge once the face is radiused.
     slot_left_at_edge(depth: "mm", skim: "mm", drop: "mm") -> "mm" = depth - skim - drop;
+
+    /// What radiusing takes off the edge, the skim with it.
+    taken_off_edge(drop: "mm", skim: "mm") -> "mm" = drop + skim;
 
     /// Stop for a slot: from the squared end to the near face of the blade.
     stop_for_slot(from_end: "mm", kerf: "mm") -> "mm" = from_end - kerf / 2.0;
@@ -119,11 +128,17 @@ formulas! {
     /// Epoxy to be mixed, in millilitres.
     epoxy_mix(net: "mm³", allowance: "") -> "ml" = net * (1.0 + allowance) / 1000.0;
 
+    /// Most epoxy that is mixed at once, by the millilitres that are poured in a minute. Five minutes go by before the first drop. Common practice, no source.
+    largest_batch(poured: "ml/min", pot_life: "min") -> "ml" = poured * (pot_life - 5.0);
+
     /// A piece of fret wire before it is rounded up.
     wire_piece(length: "mm", overhang: "mm", ends: "") -> "mm" = length + overhang * ends;
 
     /// Radius a fret is bent to before it is seated: a little tighter than the ellipse it lies on. Common practice, no source: 0.85 to 0.95.
     bend_radius(radius: "mm", slant: "rad") -> "mm" = 0.9 * radius / (cos(slant) * cos(slant));
+
+    /// How much flatter than the board's radius a slanted fret lies: along a slant of the angle θ the circle is an ellipse, and 1/cos²θ as flat at its top.
+    flatter_along_slant(slant: "rad") -> "%" = 100.0 * (1.0 / (cos(slant) * cos(slant)) - 1.0);
 
     /// Clear gap between neighbouring strings at equal gaps.
     string_gap(spread: "mm", inner_gauges: "mm", outer_half_gauges: "mm", gaps: "") -> "mm" = (spread - inner_gauges - outer_half_gauges) / gaps;
@@ -157,6 +172,9 @@ formulas! {
 
     /// Height of the strings over the body's face at the saddle line, on the centreline.
     height_at_bridge(heel_thickness: "mm", pocket_depth: "mm", board_thickness: "mm", crown_height: "mm", rise: "mm", action: "mm") -> "mm" = heel_thickness - pocket_depth + board_thickness + crown_height + rise + action;
+
+    /// How many pieces lie side by side in a billet, with what the saw takes between them; a part of one is none.
+    pieces_in_billet(billet: "mm", piece: "mm", saw: "mm") -> "" = (billet + saw) / (piece + saw);
 }
 
 #[cfg(test)]

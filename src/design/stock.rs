@@ -5,13 +5,16 @@
 //! sticks, hook-up wire 20 %, lamps 10 % and two at least, resistors two of each value, binding 15 %; the epoxy's
 //! allowance is in its mix already.
 
+mod billet;
 mod lines;
 mod price;
 mod sizes;
 
+pub use billet::boards_from_billet;
 pub use lines::lines;
 
 use crate::model::{Key, Known};
+use crate::source::Span;
 
 /// One line of the list.
 #[derive(Debug, Clone, PartialEq)]
@@ -54,6 +57,8 @@ pub struct Shelf {
     pub on_shelf: Option<f64>,
     /// Where.
     pub bin: Option<String>,
+    /// The shop's row, where it names no price at all.
+    pub unpriced: Option<Span>,
 }
 
 impl Name {

@@ -55,13 +55,15 @@ pub struct Row {
     pub page: &'static str,
 }
 
-/// Bounds of an error and of a warning, in the unit named.
+/// Bounds of an error, of a warning and of a note, in the unit named.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Limit {
     /// Outside these it is an error.
     pub error: Bounds,
     /// Outside these it is a warning.
     pub warning: Bounds,
+    /// Outside these it is worth a note.
+    pub note: Bounds,
     /// The unit of the bounds: "mm", "°", "%", or "" for a bare number.
     pub unit: &'static str,
 }
@@ -90,7 +92,12 @@ const fn within(least: f64, most: f64) -> Bounds {
 }
 
 const fn limit(error: Bounds, warning: Bounds, unit: &'static str) -> Option<Limit> {
-    Some(Limit { error, warning, unit })
+    Some(Limit { error, warning, note: NONE, unit })
+}
+
+/// A limit that stops nothing.
+const fn noted(note: Bounds, warning: Bounds, unit: &'static str) -> Option<Limit> {
+    Some(Limit { error: NONE, warning, note, unit })
 }
 
 macro_rules! codes {
@@ -135,25 +142,44 @@ codes! {
     FRET_06 "FRET-06" Error "square fret outside the board" None;
     FRET_07 "FRET-07" Error "slant of the steepest line" limit(at_most(25.0), at_most(18.0), "°");
     FRET_08 "FRET-08" Error "room between two slots inside the blank, kerf taken off" limit(at_least(3.0), NONE, "mm");
+    FRET_09 "FRET-09" Warning "bass scale longer than the treble scale" limit(NONE, at_most(63.5), "mm");
     FRET_10 "FRET-10" Error "wood behind the zero line" limit(at_least(6.5), NONE, "mm");
     FRET_11 "FRET-11" Error "partial frets" None;
+    FRET_12 "FRET-12" Note "partial frets are not in the sled's sequence" None;
+    FRET_13 "FRET-13" Warning "band in tune at the last fret against the stop" None;
     FRET_14 "FRET-14" Error "the fret table's own check" None;
     FRET_15 "FRET-15" Warning "board past the neck's pocket" limit(NONE, at_most(20.0), "mm");
+    FRET_16 "FRET-16" Note "other divisions than twelve" None;
     FRET_17 "FRET-17" Error "steps to the octave" limit(within(5.0, 72.0), NONE, "");
+    FRET_18 "FRET-18" Note "inner strings against slanted frets" noted(at_most(0.05), NONE, "mm");
     WIRE_01 "WIRE-01" Error "grip of the barb in the kerf" limit(at_least(0.05), at_least(0.10), "mm");
     WIRE_02 "WIRE-02" Error "tang wider than the kerf" limit(at_most(0.05), at_most(0.0), "mm");
+    WIRE_03 "WIRE-03" Warning "kerf wider than the tang" limit(NONE, at_most(0.10), "mm");
+    WIRE_04 "WIRE-04" Warning "overhang of the fret wire" limit(NONE, at_least(2.0), "mm");
     WIRE_05 "WIRE-05" Error "stick shorter than the longest piece" limit(at_least(1.0), NONE, "mm");
+    WIRE_06 "WIRE-06" Warning "height of the crown after levelling" limit(NONE, at_least(0.8), "mm");
+    WIRE_07 "WIRE-07" Note "slanted fret flatter than the board's radius" noted(at_most(5.0), NONE, "%");
     WIRE_08 "WIRE-08" Error "barb narrower than the tang" limit(at_least(0.0), NONE, "mm");
     WIRE_09 "WIRE-09" Error "fret wire that nobody knows" None;
     SLOT_01 "SLOT-01" Error "room under the tang" limit(at_least(0.05), at_least(0.10), "mm");
     SLOT_03 "SLOT-03" Error "wood under the slot" limit(at_least(1.0), at_least(1.5), "mm");
+    SLOT_04 "SLOT-04" Warning "share of the board that the slots cut through" limit(NONE, at_most(0.70), "");
     SLOT_06 "SLOT-06" Error "deepest cut against the saw" None;
+    SLOT_07 "SLOT-07" Warning "slot left open under the tang" noted(at_most(1.2), at_most(2.3), "mm");
     SLOT_08 "SLOT-08" Error "skim still to come off the face" limit(within(0.0, 1.0), NONE, "mm");
     SLOT_09 "SLOT-09" Error "binding and the gap of the nipped tang" limit(within(0.8, 4.0), NONE, "mm");
+    SLOT_10 "SLOT-10" Warning "skim left when slots are cut after radiusing" limit(NONE, at_most(0.3), "mm");
     RADIUS_01 "RADIUS-01" Error "radius too tight for the width" None;
+    RADIUS_02 "RADIUS-02" Warning "radius that is not usual" limit(NONE, within(184.0, 508.0), "mm");
     RADIUS_03 "RADIUS-03" Error "height of the edge" limit(at_least(2.5), at_least(3.0), "mm");
+    RADIUS_04 "RADIUS-04" Warning "hump under an outer string" limit(NONE, at_most(0.08), "mm");
+    RADIUS_05 "RADIUS-05" Warning "cone tighter at its end than at the nut" None;
+    RADIUS_06 "RADIUS-06" Note "no block of this radius on the shelf" None;
+    RADIUS_07 "RADIUS-07" Warning "wood to come off the edge" limit(NONE, at_most(3.0), "mm");
+    TAPER_01 "TAPER-01" Warning "board that does not widen" None;
     TAPER_02 "TAPER-02" Error "outer string to the edge" limit(at_least(2.5), at_least(3.0), "mm");
     TAPER_03 "TAPER-03" Error "blank wider than the board" limit(at_least(2.0), at_least(6.0), "mm");
+    TAPER_04 "TAPER-04" Warning "half angle of the taper" limit(NONE, within(0.2, 2.0), "°");
     MARK_01 "MARK-01" Error "marker at a fret that is not there" None;
     MARK_02 "MARK-02" Error "a fret marked twice" None;
     MARK_03 "MARK-03" Error "hole to slot" limit(at_least(0.8), at_least(1.5), "mm");
@@ -215,6 +241,8 @@ codes! {
     ELEC_11 "ELEC-11" Warning "supply lost in the wire" limit(NONE, at_most(2.0), "%");
     ELEC_12 "ELEC-12" Error "lamps to a group" None;
     ELEC_13 "ELEC-13" Warning "hook-up wire thinner than its bare copper" limit(NONE, at_least(0.0), "mm");
+    POT_01 "POT-01" Warning "batch of epoxy, in millilitres for each minute it can be poured" limit(NONE, at_most(1.0), "");
+    POT_02 "POT-02" Warning "depth of a pour" None;
     NECK_01 "NECK-01" Error "rod's slot longer than the board" limit(at_most(0.0), NONE, "mm");
     NECK_02 "NECK-02" Error "wood under the rod" limit(at_least(2.5), at_least(3.0), "mm");
     NECK_03 "NECK-03" Error "screw's tip to the glue face" limit(at_least(1.5), NONE, "mm");
@@ -241,8 +269,12 @@ codes! {
     STRING_10 "STRING-10" Warning "weight of a string against its gauge" limit(NONE, within(0.45, 1.2), "");
     STRING_11 "STRING-11" Warning "action at the twelfth fret lower than at the first" None;
     STOCK_01 "STOCK-01" Error "blank against what is needed" limit(at_least(0.0), at_least(10.0), "mm");
+    STOCK_02 "STOCK-02" Warning "moisture of the board's wood" limit(NONE, within(6.0, 10.0), "%");
+    STOCK_03 "STOCK-03" Warning "listed species without papers" None;
     STOCK_04 "STOCK-04" Error "a wood that nobody knows" None;
+    STOCK_05 "STOCK-05" Warning "a line of the shop file without a price" None;
+    STOCK_06 "STOCK-06" Note "boards out of the billet" noted(at_least(2.0), NONE, "");
+    STOCK_07 "STOCK-07" Error "waste" limit(within(0.0, 100.0), NONE, "%");
     ORDER_10 "ORDER-10" Warning "figures that moved though nothing decided has" None;
     ORDER_11 "ORDER-11" Error "an issues file that contradicts itself" None;
-    STOCK_07 "STOCK-07" Error "waste" limit(within(0.0, 100.0), NONE, "%");
 }

@@ -380,6 +380,8 @@ pub struct Waiver {
 pub struct LimitOverride {
     /// The code.
     pub code: crate::diag::Code,
+    /// The bound of the note, in the unit of the code's limit.
+    pub note: Option<f64>,
     /// The bound of the warning, in the unit of the code's limit.
     pub warning: Option<f64>,
     /// The bound of the error, in the unit of the code's limit.

@@ -1,6 +1,6 @@
 //! What is true of the shop and not of one instrument, resolved.
 
-use super::Wood;
+use super::{Sourced, Wood};
 use crate::source::Span;
 use crate::units::{Duration, Length, Power, Share};
 
@@ -36,6 +36,8 @@ pub struct Tools {
     pub cutters: Vec<Tool>,
     /// Radius blocks, by radius.
     pub radius_blocks: Vec<Tool>,
+    /// Lost to each cut of the saw that makes blanks from a billet.
+    pub billet_saw: Option<Length>,
 }
 
 /// A tool that is known by its size.
@@ -55,11 +57,11 @@ pub struct Epoxy {
     /// Parts of A to parts of B by volume.
     pub mix: (f64, f64),
     /// Time it can be poured.
-    pub pot_life: Option<Duration>,
+    pub pot_life: Option<Sourced<Duration>>,
     /// Time until it may be worked.
     pub cure: Option<Duration>,
     /// The maker's deepest pour.
-    pub pour_depth: Option<Length>,
+    pub pour_depth: Option<Sourced<Length>>,
     /// Share added for what stays in cup and syringe.
     pub allowance: Share,
 }
@@ -75,6 +77,8 @@ impl Default for Epoxy {
 pub struct StockWood {
     /// The wood.
     pub wood: Wood,
+    /// Length, width and thickness of the billet it is sold in, where all three are written.
+    pub billet: Option<[Length; 3]>,
     /// Price of a unit in the shop's currency.
     pub price: Option<f64>,
     /// The unit it is sold in.
@@ -83,6 +87,8 @@ pub struct StockWood {
     pub on_shelf: Option<f64>,
     /// Where.
     pub bin: Option<String>,
+    /// Where it is written.
+    pub span: Span,
 }
 
 /// What an item of stock is.
@@ -123,4 +129,6 @@ pub struct StockItem {
     pub on_shelf: Option<f64>,
     /// Where.
     pub bin: Option<String>,
+    /// Where it is written.
+    pub span: Span,
 }

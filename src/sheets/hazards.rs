@@ -55,7 +55,7 @@ pub(super) fn caution(job: &Job<'_>, station: Station) -> Option<String> {
 /// What the catalogue knows of the board's wood.
 pub(super) fn board_wood(job: &Job<'_>) -> Option<&'static catalog::Wood> {
     let wood = job.model.board.wood.get().ok()?;
-    catalog::wood(&wood.id).or_else(|| catalog::woods().iter().find(|known| known.name == wood.name))
+    catalog::wood_named(&wood.id, &wood.name)
 }
 
 fn wood_dust(job: &Job<'_>) -> Hazard {

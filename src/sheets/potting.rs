@@ -101,14 +101,14 @@ fn data(job: &Job<'_>, potting: &Potting, (a, b): (f64, f64)) -> Data {
     let plain = |figure: f64| rounding::fixed(figure, 2).trim_end_matches('0').trim_end_matches('.').to_owned();
     data.insert("ratio", format!("{} : {}", plain(epoxy.mix.0), plain(epoxy.mix.1)).into());
     data.insert("allowance", plain(epoxy.allowance.to_parts() * 100.0).into());
-    if let Some(life) = epoxy.pot_life {
+    if let Some(life) = epoxy.pot_life.as_ref().and_then(|life| life.get().ok()) {
         data.insert("pot_life", plain(life.to_minutes()).into());
     }
     if let Some(cure) = epoxy.cure {
         data.insert("cure", plain(cure.to_minutes() / 60.0).into());
     }
-    if let Some(depth) = epoxy.pour_depth {
-        data.insert("pour_depth", job.length(depth.to_mm()).into());
+    if let Some(depth) = epoxy.pour_depth.as_ref().and_then(|depth| depth.mm().ok()) {
+        data.insert("pour_depth", job.length(depth).into());
         data.insert("unit", job.unit_word().into());
     }
     let oily = super::hazards::board_wood(job).is_some_and(|wood| wood.oily);

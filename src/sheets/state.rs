@@ -34,9 +34,9 @@ fn values(job: &Job<'_>) -> Vec<(String, Recorded)> {
         let sayings = [
             ("epoxy.mix", Some(mix.says())),
             ("epoxy.allowance", Some(epoxy.allowance.says())),
-            ("epoxy.pot_life", epoxy.pot_life.map(|time| time.says())),
+            ("epoxy.pot_life", epoxy.pot_life.as_ref().and_then(|time| Some(time.get().ok()?.says()))),
             ("epoxy.cure", epoxy.cure.map(|time| time.says())),
-            ("epoxy.pour_depth", epoxy.pour_depth.map(|depth| depth.says())),
+            ("epoxy.pour_depth", epoxy.pour_depth.as_ref().and_then(|depth| Some(depth.get().ok()?.says()))),
         ];
         values.retain(|(key, _)| !key.starts_with("epoxy."));
         values.extend(sayings.into_iter().filter_map(|(key, says)| Some((key.to_owned(), Recorded::One(said(says?))))));
@@ -53,8 +53,8 @@ fn values(job: &Job<'_>) -> Vec<(String, Recorded)> {
     let mut limits: BTreeMap<&str, Vec<String>> = BTreeMap::new();
     for limit in &model.limits {
         let bound = |word: &str, bound: Option<f64>| bound.map(|bound| format!("{word} {}", figure(bound, "")));
-        let bounds = [bound("warning", limit.warning), bound("error", limit.error)].into_iter().flatten();
-        limits.entry(limit.code.as_str()).or_default().extend(bounds);
+        let bounds = [bound("note", limit.note), bound("warning", limit.warning), bound("error", limit.error)];
+        limits.entry(limit.code.as_str()).or_default().extend(bounds.into_iter().flatten());
     }
     for (code, bounds) in limits {
         put(format!("limits.{code}"), bounds.join(", "));

@@ -32,43 +32,8 @@ pub const TOLERANCES: &[&str] = &[
 
 /// Codes whose checks come with later sheets: an override of one is no mistake, it waits for its check.
 const WAITING: &[&str] = &[
-    "FRET-09",
-    "FRET-12",
-    "FRET-13",
-    "FRET-16",
-    "FRET-18",
-    "WIRE-03",
-    "WIRE-04",
-    "WIRE-06",
-    "WIRE-07",
-    "SLOT-02",
-    "SLOT-04",
-    "SLOT-07",
-    "SLOT-10",
-    "RADIUS-02",
-    "RADIUS-04",
-    "RADIUS-05",
-    "RADIUS-06",
-    "RADIUS-07",
-    "TAPER-01",
-    "TAPER-04",
-    "POT-01",
-    "POT-02",
-    "POT-03",
-    "NECK-05",
-    "STOCK-02",
-    "STOCK-03",
-    "STOCK-05",
-    "STOCK-06",
-    "ORDER-01",
-    "ORDER-02",
-    "ORDER-03",
-    "ORDER-04",
-    "ORDER-05",
-    "ORDER-06",
-    "ORDER-07",
-    "ORDER-08",
-    "ORDER-09",
+    "SLOT-02", "POT-03", "NECK-05", "ORDER-01", "ORDER-02", "ORDER-03", "ORDER-04", "ORDER-05", "ORDER-06", "ORDER-07",
+    "ORDER-08", "ORDER-09",
 ];
 
 /// What an override changes.
@@ -92,6 +57,8 @@ pub struct Override {
     pub target: Target,
     /// Where it stands.
     pub span: Span,
+    /// The bound of the note; two for a limit with a least and a most.
+    pub note: Option<Entry<Vec<Bound>>>,
     /// The bound of the warning; two for a limit with a least and a most.
     pub warning: Option<Entry<Vec<Bound>>>,
     /// The bound of the error; two for a limit with a least and a most.
@@ -106,6 +73,7 @@ impl Fill for Override {}
 
 /// The keys of one override.
 struct OverrideKeys {
+    note: Option<Entry<Vec<Bound>>>,
     warning: Option<Entry<Vec<Bound>>>,
     error: Option<Entry<Vec<Bound>>>,
     value: Option<Entry<Vec<Bound>>>,
@@ -113,10 +81,11 @@ struct OverrideKeys {
 }
 
 impl Table for OverrideKeys {
-    const KEYS: &'static [&'static str] = &["warning", "error", "value", "why"];
+    const KEYS: &'static [&'static str] = &["note", "warning", "error", "value", "why"];
 
     fn read(reader: &mut TableReader<'_, '_>) -> Self {
         Self {
+            note: reader.bounds("note"),
             warning: reader.bounds("warning"),
             error: reader.bounds("error"),
             value: reader.bounds("value"),
@@ -172,7 +141,8 @@ impl TableReader<'_, '_> {
                 let help = "add why = \"the reason\": it is printed on the cover".to_owned();
                 reader.fault(codes::SPEC_16, name, span, message, &[help]);
             }
-            Some(Override { target, span, warning: keys.warning, error: keys.error, value: keys.value, why: keys.why })
+            let OverrideKeys { note, warning, error, value, why } = keys;
+            Some(Override { target, span, note, warning, error, value, why })
         })
     }
 

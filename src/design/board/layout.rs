@@ -100,16 +100,8 @@ impl Layout {
         if divisions == 0 || divisions > MOST_FRETS {
             return Err(Missing::faulty("scale.divisions"));
         }
-        let steps = f64::from(divisions);
-        let share = |fret: f64| share_of_scale(fret, steps);
         match &model.scale.length {
-            ScaleLength::One(length) => {
-                let scale = length.mm()?;
-                let run = StringRun { start: 0.0, run: scale };
-                let line = |share: f64| StationLine { x: place_on_run(0.0, share, scale), slant: 0.0 };
-                let lines = (0..=count).map(|fret| line(share(f64::from(fret)))).collect();
-                Ok(Self { scale, divisions, fan: false, bass: run, treble: run, lines, saddle: line(1.0) })
-            }
+            ScaleLength::One(length) => Ok(Self::straight(length.mm()?, (count, divisions))),
             ScaleLength::Fan { bass, treble, square_fret } => {
                 let spreads = Spreads::of(model)?;
                 let widening = (spreads.saddle - spreads.nut) / 2.0;
@@ -119,22 +111,41 @@ impl Layout {
                         Measured::AlongCentreline => scale,
                     })
                 };
-                let (run_bass, run_treble) = (along(bass.mm()?)?, along(treble.mm()?)?);
-                if !(run_bass.is_finite() && run_treble.is_finite()) {
+                let runs = (along(bass.mm()?)?, along(treble.mm()?)?);
+                if !(runs.0.is_finite() && runs.1.is_finite()) {
                     return Err(Missing::faulty("strings.spread_saddle"));
                 }
-                let start = start_of_bass_string(share(f64::from(square_fret.get()?)), run_bass, run_treble);
-                let (bass, treble) = (StringRun { start, run: run_bass }, StringRun { start: -start, run: run_treble });
-                let line = |share: f64| {
-                    let (x_bass, x_treble) = (bass.at(share), treble.at(share));
-                    let half_spread = spreads.at(share) / 2.0;
-                    StationLine { x: f64::midpoint(x_bass, x_treble), slant: (x_treble - x_bass) / (2.0 * half_spread) }
-                };
-                let lines = (0..=count).map(|fret| line(share(f64::from(fret)))).collect();
-                let scale = f64::midpoint(run_bass, run_treble);
-                Ok(Self { scale, divisions, fan: true, bass, treble, lines, saddle: line(1.0) })
+                Ok(Self::fanned(runs, spreads, square_fret.get()?, (count, divisions)))
             }
         }
+    }
+
+    /// A fan from the runs of its outer strings, bass and treble, with the fret that stands square.
+    fn fanned(
+        (run_bass, run_treble): (f64, f64),
+        spreads: Spreads,
+        square_fret: u32,
+        (count, divisions): (u32, u32),
+    ) -> Self {
+        let share = |fret: u32| share_of_scale(f64::from(fret), f64::from(divisions));
+        let start = start_of_bass_string(share(square_fret), run_bass, run_treble);
+        let (bass, treble) = (StringRun { start, run: run_bass }, StringRun { start: -start, run: run_treble });
+        let line = |share: f64| {
+            let (x_bass, x_treble) = (bass.at(share), treble.at(share));
+            let half_spread = spreads.at(share) / 2.0;
+            StationLine { x: f64::midpoint(x_bass, x_treble), slant: (x_treble - x_bass) / (2.0 * half_spread) }
+        };
+        let lines = (0..=count).map(|fret| line(share(fret))).collect();
+        let scale = f64::midpoint(run_bass, run_treble);
+        Self { scale, divisions, fan: true, bass, treble, lines, saddle: line(1.0) }
+    }
+
+    /// A straight scale.
+    fn straight(scale: f64, (count, divisions): (u32, u32)) -> Self {
+        let run = StringRun { start: 0.0, run: scale };
+        let line = |share: f64| StationLine { x: place_on_run(0.0, share, scale), slant: 0.0 };
+        let lines = (0..=count).map(|fret| line(share_of_scale(f64::from(fret), f64::from(divisions)))).collect();
+        Self { scale, divisions, fan: false, bass: run, treble: run, lines, saddle: line(1.0) }
     }
 
     /// The number of the last fret.
@@ -226,5 +237,32 @@ impl Spreads {
     /// The spread at a share of the strings' run.
     pub fn at(&self, share: f64) -> f64 {
         place_on_run(self.nut, share, self.saddle - self.nut)
+    }
+}
+
+#[cfg(test)]
+pub(crate) mod tests {
+    use super::{Layout, Spreads};
+    use crate::design::formulas::run_along_centreline;
+
+    /// A straight scale of twelve steps to the octave.
+    pub(crate) fn straight(scale: f64, frets: u32) -> Layout {
+        Layout::straight(scale, (frets, 12))
+    }
+
+    /// A fan of twelve steps to the octave, its scales measured along the outer strings.
+    pub(crate) fn fan((bass, treble): (f64, f64), (nut, saddle): (f64, f64), square: u32, frets: u32) -> Layout {
+        let run = |scale: f64| run_along_centreline(scale, (saddle - nut) / 2.0);
+        Layout::fanned((run(bass), run(treble)), Spreads { nut, saddle }, square, (frets, 12))
+    }
+
+    #[test]
+    fn a_fan_stands_square_at_its_square_fret() {
+        // Worked by hand and by a second program; no published source.
+        let layout = fan((690.0, 665.0), (45.0, 70.0), 7, 24);
+        let square = layout.fret(7).unwrap();
+        assert!(square.slant.abs() < 1e-12, "{square:?}");
+        let first = layout.fret(1).unwrap();
+        assert!((first.x - 38.0187).abs() < 5e-5 && (first.slant - 0.148_967).abs() < 5e-7, "{first:?}");
     }
 }

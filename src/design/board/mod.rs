@@ -6,8 +6,10 @@
 
 pub mod edges;
 pub mod face;
+pub mod hump;
 pub mod layout;
 pub mod markers;
+pub mod misses;
 pub mod outline;
 pub mod slot_depths;
 pub mod slots;

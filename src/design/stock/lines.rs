@@ -49,8 +49,11 @@ fn piece(what: &str, size: String, from: &'static str, quantity: Known<f64>) -> 
     }
 }
 
-/// The board's wood: one piece of the blank's size, taken from what the shop keeps it as.
-fn blank(model: &Model, design: &Design) -> Line {
+/// Length, width and thickness of the blank: as written, or what the board needs, a little larger.
+///
+/// # Errors
+/// With the key that is open or cannot be used.
+pub(super) fn blank_size(model: &Model, design: &Design) -> Known<[f64; 3]> {
     let length = model
         .board
         .blank_length
@@ -65,7 +68,12 @@ fn blank(model: &Model, design: &Design) -> Line {
         .blank_thickness
         .as_ref()
         .map_or_else(|| Ok(model.board.thickness.mm()? + model.slots.skim.mm()?), Sourced::mm);
-    let size = (|| Ok::<_, Missing>(ruled(model, &[length?, width?, thickness?])))();
+    Ok([length?, width?, thickness?])
+}
+
+/// The board's wood: one piece of the blank's size, taken from what the shop keeps it as.
+fn blank(model: &Model, design: &Design) -> Line {
+    let size = blank_size(model, design).map(|size| ruled(model, &size));
     let wood = model.board.wood.get();
     let stock = wood.as_ref().ok().and_then(|wood| model.shop.woods.iter().find(|stock| stock.wood.id == wood.id));
     let mut line = piece("board", size.unwrap_or_default(), "board.wood", wood.as_ref().map(|_| 1.0).map_err(|m| *m));
@@ -75,10 +83,13 @@ fn blank(model: &Model, design: &Design) -> Line {
     match stock.map(|stock| (stock, stock.unit.as_deref().unwrap_or("piece"))) {
         Some((stock, unit)) if is_counted(unit) => {
             unit.clone_into(&mut line.unit);
-            line.shelf = Shelf { unit_price: stock.price, on_shelf: stock.on_shelf, bin: stock.bin.clone() };
+            line.shelf = Shelf { unit_price: stock.price, on_shelf: stock.on_shelf, ..Shelf::default() };
         }
-        Some((stock, _)) => line.shelf.bin.clone_from(&stock.bin),
-        None => {}
+        _ => {}
+    }
+    if let Some(stock) = stock {
+        line.shelf.bin.clone_from(&stock.bin);
+        line.shelf.unpriced = stock.price.is_none().then_some(stock.span);
     }
     line
 }

@@ -21,10 +21,12 @@ pub(super) fn put_on_shelf(line: &mut Line, item: &StockItem) {
             if let Some(unit) = unit {
                 line.unit.clone_from(unit);
             }
-            line.shelf = Shelf { unit_price: item.price, on_shelf: item.on_shelf, bin: item.bin.clone() };
+            line.shelf = Shelf { unit_price: item.price, on_shelf: item.on_shelf, ..Shelf::default() };
         }
-        (None, _) => line.shelf = Shelf { bin: item.bin.clone(), ..Shelf::default() },
+        (None, _) => line.shelf = Shelf::default(),
     }
+    line.shelf.bin.clone_from(&item.bin);
+    line.shelf.unpriced = item.price.is_none().then_some(item.span);
 }
 
 /// How many of a unit one of another makes; none where they measure different things.

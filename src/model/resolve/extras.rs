@@ -57,11 +57,13 @@ pub(super) fn limits(spec: &Spec, shop: Option<&Shop>) -> Vec<LimitOverride> {
     for row in overrides(spec, shop) {
         let Target::Limit(code) = row.target else { continue };
         let Some(limit) = &code.row().limit else { continue };
+        let note = figures(&row.note, limit);
         let warning = figures(&row.warning, limit);
         let error = figures(&row.error, limit);
-        for index in 0..warning.len().max(error.len()) {
+        for index in 0..note.len().max(warning.len()).max(error.len()) {
             limits.push(LimitOverride {
                 code,
+                note: note.get(index).copied(),
                 warning: warning.get(index).copied(),
                 error: error.get(index).copied(),
                 why: why(row),

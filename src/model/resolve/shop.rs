@@ -6,7 +6,7 @@ use crate::model::{self, Epoxy, Origin, StockItem, StockKind, StockWood, Tool, T
 use crate::spec::entry::{Entry, value_of};
 use crate::spec::leaf::{Leaves, Saying, Says};
 use crate::spec::quantity::Ratio;
-use crate::spec::tables::{EpoxyTable, Shop, StockSizes, StockTable, WoodTable};
+use crate::spec::tables::{BlankTable, EpoxyTable, Shop, StockSizes, StockTable, WoodTable};
 use crate::units::Length;
 
 /// The shop of a commission; `potted` says whether its epoxy is used, so that its defaults are listed.
@@ -43,6 +43,7 @@ fn tools(shop: &Shop) -> Tools {
         bits: sizes(&table.bits),
         cutters: sizes(&table.cutters),
         radius_blocks: sizes(&table.radius_blocks),
+        billet_saw: value_of(&table.billet_saw).copied(),
     }
 }
 
@@ -59,9 +60,9 @@ fn epoxy(resolver: &mut Resolver<'_>, table: Option<&EpoxyTable>, potted: bool) 
     }
     Epoxy {
         mix: mix.unwrap_or(usual.mix),
-        pot_life: table.and_then(|table| value_of(&table.pot_life)).copied(),
+        pot_life: table.and_then(|table| resolver.optional("epoxy.pot_life", &table.pot_life)),
         cure: table.and_then(|table| value_of(&table.cure)).copied(),
-        pour_depth: table.and_then(|table| value_of(&table.pour_depth)).copied(),
+        pour_depth: table.and_then(|table| resolver.optional("epoxy.pour_depth", &table.pour_depth)),
         allowance: allowance.unwrap_or(usual.allowance),
     }
 }
@@ -76,11 +77,18 @@ fn wood(row: &WoodTable) -> Option<StockWood> {
             density: value_of(&row.density).copied().or_else(|| listed.map(|wood| wood.density)),
             id,
         },
+        billet: value_of(&row.billet).and_then(billet),
         price: value_of(&row.price).map(|price| price.0),
         unit: value_of(&row.unit).cloned(),
         on_shelf: value_of(&row.on_shelf).copied(),
         bin: value_of(&row.bin).cloned(),
+        span: row.header,
     })
+}
+
+/// A billet with all its sizes.
+fn billet(sizes: &BlankTable) -> Option<[Length; 3]> {
+    Some([*value_of(&sizes.length)?, *value_of(&sizes.width)?, *value_of(&sizes.thickness)?])
 }
 
 fn item(table: &StockTable) -> Option<StockItem> {
@@ -117,5 +125,6 @@ fn item(table: &StockTable) -> Option<StockItem> {
         price: value_of(&row.price).map(|price| price.0),
         on_shelf: value_of(&row.on_shelf).copied(),
         bin: value_of(&row.bin).cloned(),
+        span: row.header,
     })
 }

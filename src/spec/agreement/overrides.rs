@@ -18,6 +18,11 @@ pub(crate) fn limit_dimension(unit: &str) -> Option<Dimension> {
     }
 }
 
+/// What an override of a limit may say.
+fn bounds_of(row: &Override) -> [&Option<Entry<Vec<Bound>>>; 3] {
+    [&row.note, &row.warning, &row.error]
+}
+
 impl Judge<'_> {
     pub(super) fn overrides(&mut self, table: &Option<Entry<Vec<Override>>>, path: &str) {
         for row in value_of(table).into_iter().flatten() {
@@ -25,8 +30,13 @@ impl Judge<'_> {
                 Target::Tolerance(name) => {
                     let place = format!("{path}.{name}");
                     self.bounds(row, &place, &row.value, "value", Some(Dimension::Length));
-                    self.unused(row, &place, &[("warning", &row.warning), ("error", &row.error)], "value");
-                    if row.value.is_none() && row.warning.is_none() && row.error.is_none() {
+                    self.unused(
+                        row,
+                        &place,
+                        &[("note", &row.note), ("warning", &row.warning), ("error", &row.error)],
+                        "value",
+                    );
+                    if row.value.is_none() && bounds_of(row).iter().all(|bound| bound.is_none()) {
                         self.says_nothing(row, &place, "value = \"0.15 mm\"");
                     }
                 }
@@ -34,6 +44,7 @@ impl Judge<'_> {
                     let place = format!("{path}.{code}");
                     if let Some(limit) = &code.row().limit {
                         let wanted = limit_dimension(limit.unit);
+                        self.bounds(row, &place, &row.note, "note", wanted);
                         self.bounds(row, &place, &row.warning, "warning", wanted);
                         self.bounds(row, &place, &row.error, "error", wanted);
                     } else {
@@ -50,7 +61,7 @@ impl Judge<'_> {
 
     fn limit_says_something(&mut self, row: &Override, place: &str) {
         self.unused(row, place, &[("value", &row.value)], "error` or `warning");
-        if row.warning.is_none() && row.error.is_none() && row.value.is_none() {
+        if row.value.is_none() && bounds_of(row).iter().all(|bound| bound.is_none()) {
             self.says_nothing(row, place, "error = … or warning = …");
         }
     }
