@@ -67,6 +67,13 @@ pub fn fraction_and_remainder(millimetres: f64) -> String {
     if remainder == "0.0000" { fraction } else { format!("{fraction} + {remainder}") }
 }
 
+/// A length that is a whole number of 64ths of an inch, as a mixed number: `1/4` of 6.35 mm.
+pub fn whole_sixty_fourths(millimetres: f64) -> Option<String> {
+    let sixty_fourths = millimetres / MM_PER_INCH * 64.0;
+    let nearest = sixty_fourths.round();
+    (nearest > 0.0 && (sixty_fourths - nearest).abs() < ON_STEP).then(|| inch_fraction(nearest))
+}
+
 /// A whole number of 64ths as a mixed number in lowest terms: `1 15/32`, `3/4`, `0`.
 pub(crate) fn inch_fraction(sixty_fourths: f64) -> String {
     let whole = (sixty_fourths / 64.0).floor();

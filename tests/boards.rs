@@ -433,7 +433,7 @@ fn union(polygons: &[Polygon]) -> MultiPolygon {
 
 /// Every drawing of a commission, as its sheets carry them.
 fn drawings(model: &Model, design: &Design) -> Vec<(&'static str, kerfbook::drawing::Drawing)> {
-    let job = kerfbook::sheets::Job { model, design, findings: &[], left_out: &[] };
+    let job = kerfbook::sheets::Job { model, design, findings: &[], left_out: &[], ranges: &[] };
     kerfbook::sheets::make(&job).into_iter().flat_map(|sheet| sheet.drawings).collect()
 }
 

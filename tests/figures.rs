@@ -34,7 +34,7 @@ pub(crate) fn model_of(name: &str, change: impl Fn(String) -> String) -> Model {
 /// Whatever is to be drawn of a commission, by name.
 fn all_of(model: &Model) -> Vec<(String, Drawing)> {
     let design = Design::of(model);
-    let job = Job { model, design: &design, findings: &[], left_out: &[] };
+    let job = Job { model, design: &design, findings: &[], left_out: &[], ranges: &[] };
     let mut drawings: Vec<(String, Known<Drawing>)> = vec![
         ("front".to_owned(), figures::board_front(&job)),
         ("back".to_owned(), figures::board_back(&job, pieces(&design).as_ref())),
@@ -148,7 +148,7 @@ fn points(picture: &Picture, layer: Layer) -> Vec<Vec<Point>> {
 fn each_slot_is_drawn_where_the_table_has_it_and_as_long() {
     for (commission, model) in models() {
         let design = Design::of(&model);
-        let job = Job { model: &model, design: &design, findings: &[], left_out: &[] };
+        let job = Job { model: &model, design: &design, findings: &[], left_out: &[], ranges: &[] };
         let (Ok(drawing), Ok(slots)) = (figures::board_front(&job), &design.slots) else { continue };
         let picture = drawing.place(Room { width: 170.0, height: 120.0 });
         let drawn = points(&picture, Layer::Slots);
@@ -169,7 +169,7 @@ fn a_left_handed_board_is_the_mirror_image_and_its_back_is_turned_over() {
     let left = model_of("T-204", |text| text.replace("\"right\"", "\"left\""));
     let drawn = |model: &Model, back: bool| {
         let design = Design::of(model);
-        let job = Job { model, design: &design, findings: &[], left_out: &[] };
+        let job = Job { model, design: &design, findings: &[], left_out: &[], ranges: &[] };
         let drawing = if back { figures::board_back(&job, None) } else { figures::board_front(&job) }.unwrap();
         points(&drawing.place(Room { width: 170.0, height: 140.0 }), Layer::Outline)
     };
@@ -192,7 +192,7 @@ fn the_back_says_where_the_bass_edge_is_and_draws_the_exit_there() {
     for (change, place) in [("right", "TOP"), ("left", "BOTTOM")] {
         let model = model_of("T-204", |text| text.replace("\"right\"", &format!("\"{change}\"")));
         let design = Design::of(&model);
-        let job = Job { model: &model, design: &design, findings: &[], left_out: &[] };
+        let job = Job { model: &model, design: &design, findings: &[], left_out: &[], ranges: &[] };
         let picture =
             figures::board_back(&job, pieces(&design).as_ref()).unwrap().place(Room { width: 170.0, height: 140.0 });
         let note = format!("the bass edge is at the {place} of this page");
@@ -219,7 +219,7 @@ fn the_back_says_where_the_bass_edge_is_and_draws_the_exit_there() {
 fn the_ladder_names_every_lamp_once_and_every_group() {
     let model = model_of("T-204", |text| text);
     let design = Design::of(&model);
-    let job = Job { model: &model, design: &design, findings: &[], left_out: &[] };
+    let job = Job { model: &model, design: &design, findings: &[], left_out: &[], ranges: &[] };
     let picture = figures::lamp_circuit(&job).unwrap().place(Room { width: 170.0, height: 120.0 });
     let texts: Vec<&str> = picture.texts().map(|text| text.text.as_str()).collect();
     for lamp in 1..=design.markers.as_ref().unwrap().len() {

@@ -25,6 +25,7 @@ mod pages;
 mod paper;
 mod patch;
 mod pdf;
+mod ranges;
 mod sample;
 mod sound;
 mod spoiling;

@@ -28,7 +28,7 @@ fn sheets_of(commission: &str) -> Option<(Model, Vec<Sheet>)> {
     if report.has_errors() {
         return None;
     }
-    let sheets = sheets::make(&Job { model: &model, design: &design, findings: &[], left_out: &[] });
+    let sheets = sheets::make(&Job { model: &model, design: &design, findings: &[], left_out: &[], ranges: &[] });
     Some((model, sheets))
 }
 
@@ -118,7 +118,8 @@ fn unfit(commission: &str) -> Vec<String> {
     }
     let design = Design::of(&model);
     let outcome = kerfbook::checks::run(&model, &design);
-    let job = Job { model: &model, design: &design, findings: &outcome.findings, left_out: &outcome.left_out };
+    let job =
+        Job { model: &model, design: &design, findings: &outcome.findings, left_out: &outcome.left_out, ranges: &[] };
     let mut all = sheets::make(&job);
     let stamps: Vec<_> = all.iter().map(|sheet| sheet.stamp(&job)).collect();
     let pages = vec![sheets::PageRange { first: 1, last: 2 }; all.len()];

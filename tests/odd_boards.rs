@@ -10,7 +10,7 @@ use crate::figures::model_of;
 
 fn sheet(model: &Model, id: &str) -> Sheet {
     let design = Design::of(model);
-    let job = Job { model, design: &design, findings: &[], left_out: &[] };
+    let job = Job { model, design: &design, findings: &[], left_out: &[], ranges: &[] };
     sheets::make(&job).into_iter().find(|sheet| sheet.id == id).unwrap()
 }
 

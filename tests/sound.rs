@@ -64,7 +64,7 @@ impl Examined {
         self.assert_findings();
         self.assert_renderings();
         if let (true, Some((model, design, outcome))) = (self.passes(), &self.found) {
-            let job = Job { model, design, findings: self.findings(), left_out: &outcome.left_out };
+            let job = Job { model, design, findings: self.findings(), left_out: &outcome.left_out, ranges: &[] };
             assert_values(model);
             assert!(!format!("{design:?}").contains("NaN"), "a figure of the design is none: {design:?}");
             assert_slots(design);

@@ -3,6 +3,7 @@
 use crate::model::{BoardRadius, BridgeHeight, Inset, Key, Origin, PartialFret, Sourced, Wood};
 use crate::rounding::fixed;
 use crate::source::Span;
+use crate::spec::leaf::part_in_words;
 use crate::spec::words::{PlaceAcross, PlaceAlong, Word};
 use crate::units::{Angle, Charge, Current, Duration, Length, Power, Share, Voltage};
 
@@ -170,7 +171,7 @@ impl InWords for Inset {
     fn in_words(&self) -> String {
         match self {
             Self::Length(inset) => inset.in_words(),
-            Self::HalfWidth(share) => format!("{} of the half width", trimmed(*share)),
+            Self::HalfWidth(share) => format!("{} of the half width", part_in_words(*share)),
         }
     }
 }

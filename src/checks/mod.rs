@@ -10,6 +10,7 @@ mod body;
 mod chan;
 mod chan_exit;
 mod chan_wires;
+mod conflict;
 mod drawer;
 mod elec;
 mod elec_supply;
@@ -27,6 +28,7 @@ mod neck;
 pub mod place;
 mod pot;
 mod radius;
+pub mod range;
 pub mod remedy;
 mod side_dot;
 mod sliver;
@@ -242,6 +244,7 @@ pub fn run(model: &Model, design: &Design) -> Outcome {
     }
     let idle = idle_waivers::idle(&model.waivers, &used, &outcome, |code| found.has(code));
     outcome.findings.extend(idle);
+    conflict::explain(&bench, &mut outcome.findings);
     outcome
 }
 

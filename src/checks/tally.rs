@@ -130,14 +130,23 @@ impl<'a> Tally<'a> {
 
     /// The least slack of all figures; none without a figure.
     pub(super) fn slack(&self) -> Option<Slack> {
-        let figures = self.measures.iter().flat_map(|measure| {
-            measure.readings.iter().map(|reading| Slack {
-                error: limits::slack(measure.limit.error, reading.value),
-                warning: limits::slack(measure.limit.warning, reading.value),
-            })
-        });
-        figures.reduce(|a, b| Slack { error: a.error.min(b.error), warning: a.warning.min(b.warning) })
+        self.measures.iter().filter_map(least).reduce(Slack::or_worse)
     }
+}
+
+impl Slack {
+    fn or_worse(self, other: Self) -> Self {
+        Self { error: self.error.min(other.error), warning: self.warning.min(other.warning) }
+    }
+}
+
+/// The least slack of one measure; none without a figure.
+pub(super) fn least(measure: &Measure<'_>) -> Option<Slack> {
+    let slacks = measure.readings.iter().map(|reading| Slack {
+        error: limits::slack(measure.limit.error, reading.value),
+        warning: limits::slack(measure.limit.warning, reading.value),
+    });
+    slacks.reduce(Slack::or_worse)
 }
 
 impl<'a> Measure<'a> {

@@ -6,6 +6,7 @@
 mod instrument;
 mod lights;
 mod neck_and_body;
+mod reach;
 pub mod resolve;
 mod shop;
 mod value;

@@ -4,6 +4,7 @@ use super::bind::{self, Bound};
 use super::examine::{Examined, examine};
 use super::record;
 use super::{Compiled, Inputs, Options, PROGRAM, Packet, PacketFile, Standing};
+use crate::checks::range::{self, DIMENSIONS, Range};
 use crate::diag::Report;
 use crate::drawing::Plan;
 use crate::emit;
@@ -34,7 +35,8 @@ fn carry_on(
     let Some((model, design, outcome)) = found.filter(|_| !report.has_errors()) else {
         return Compiled { report, number, ..Compiled::default() };
     };
-    let job = Job { model: &model, design: &design, findings: report.findings(), left_out: &outcome.left_out };
+    let job =
+        Job { model: &model, design: &design, findings: report.findings(), left_out: &outcome.left_out, ranges: &[] };
     let sheets = sheets::make(&job);
     let history = History::of(&job, &sheets, &issues);
     let moved = sheets::moved_alone(&history, PROGRAM).map(|finding| {
@@ -58,6 +60,11 @@ fn carry_on(
 fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>, history: &History<'_>, mut sheets: Vec<Sheet>) -> Packet {
     let paper = options.paper.or_else(|| job.model.commission.paper.get().ok()).unwrap_or(Paper::A4);
     sheets::add_history(job, history, &mut sheets);
+    let ranges: Vec<Range> = shared::in_order(DIMENSIONS.len(), |index| range::of(job.model, DIMENSIONS[index]))
+        .into_iter()
+        .flatten()
+        .collect();
+    let job = &Job { ranges: &ranges, ..*job };
     let bound = bind::bind(job, history, sheets, paper);
     // The document takes as long as all other files together: each on a thread of its own.
     let (document, mut files) = shared::both(

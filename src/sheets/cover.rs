@@ -7,6 +7,7 @@ use super::stamp::Stamp;
 use super::{History, Job, Kind, Named, PageRange, Sheet, Station, Table, View, figures};
 use crate::design::needs;
 use crate::diag::{Diagnostic, Severity};
+use crate::drawing::Drawing;
 use crate::model::{Origin, ResolvedValue};
 use crate::rounding;
 use crate::sheets::{Cell, Data};
@@ -92,11 +93,17 @@ pub fn sheet(job: &Job<'_>, history: &History<'_>, sheets: &[Sheet], stamps: &[S
         data,
         tables: Vec::new(),
         views,
-        drawings: figures::board_outline(job).ok().map(|drawing| ("board-outline", drawing)).into_iter().collect(),
+        drawings: drawings(job),
         holds: Vec::new(),
         settings: Vec::new(),
         unit,
     }
+}
+
+fn drawings(job: &Job<'_>) -> Vec<(&'static str, Drawing)> {
+    let outline = figures::board_outline(job).ok().map(|drawing| ("board-outline", drawing));
+    let ranges = figures::allowed_ranges(job).map(|drawing| ("allowed-ranges", drawing));
+    outline.into_iter().chain(ranges).collect()
 }
 
 fn of<'a>(job: &Job<'a>, severity: Severity) -> Vec<&'a Diagnostic> {

@@ -227,7 +227,7 @@ fn table(job: &Job<'_>, holes: &[Hole]) -> Table {
             hole.height.into(),
             hole.diameter.into(),
             hole.depth.into(),
-            hole.diameter.map(|diameter| format!("bit {} mm", super::table::size(diameter))).into(),
+            hole.diameter.map(|diameter| format!("bit {}", job.tool(diameter))).into(),
             hole.clear.map(|(slot, _)| slot).into(),
             hole.clear.map(|(_, edge)| edge).into(),
         ]);
@@ -349,14 +349,16 @@ fn data(job: &Job<'_>, blocks: &[Block]) -> Data {
     let list = blocks
         .iter()
         .map(|block| {
+            let bit = job.tool(block.diameter);
             Data::from([
                 ("view", Value::from(block.view.name)),
                 ("name", Value::Quoted(block.name.clone())),
                 ("part", block.part.into()),
                 ("face", block.face.into()),
                 ("count", block.count.into()),
-                ("bit", super::table::size(block.diameter).into()),
-                ("bit_other", job.other_length(block.diameter).into()),
+                ("bit", bit.value.into()),
+                ("bit_unit", bit.unit.into()),
+                ("bit_other", bit.other.into()),
                 ("through", block.depth.is_none().into()),
                 ("depth", block.depth.map_or_else(String::new, |depth| job.length(depth)).into()),
             ])
@@ -372,11 +374,13 @@ fn settings(job: &Job<'_>, blocks: &[Block]) -> Vec<MachineSetting> {
     let on_board = blocks.iter().filter(|block| block.part == "board" && block.diameter.is_finite());
     on_board
         .filter_map(|block| {
-            let bit = super::table::size(block.diameter);
+            let bit = job.tool(block.diameter);
             let (label, value, unit, note) = match block.depth {
-                None => (format!("bit for {}", block.name), bit, "mm", "through, square to the back".to_owned()),
+                None => {
+                    (format!("bit for {}", block.name), bit.value, bit.unit, "through, square to the back".to_owned())
+                }
                 Some(depth) if depth.is_finite() => {
-                    (format!("stop for {}", block.name), job.length(depth), job.unit_word(), format!("bit {bit} mm"))
+                    (format!("stop for {}", block.name), job.length(depth), job.unit_word(), format!("bit {bit}"))
                 }
                 Some(_) => return None,
             };

@@ -1,6 +1,7 @@
 //! One commission on its way to paper: what every sheet is made from.
 
 use super::table;
+use crate::checks::range::Range;
 use crate::design::Design;
 use crate::design::tolerances::{self, Tolerance};
 use crate::diag::{Code, Diagnostic};
@@ -20,6 +21,8 @@ pub struct Job<'a> {
     pub findings: &'a [Diagnostic],
     /// The checks that could not be made, with the keys that they wait for.
     pub left_out: &'a [(Code, Vec<Key>)],
+    /// What the checks leave of the lengths that several of them pull at.
+    pub ranges: &'a [Range],
 }
 
 impl Job<'_> {
@@ -70,6 +73,11 @@ impl Job<'_> {
     /// A depth rounded down to what a machine is set to, in millimetres.
     pub fn set_down(&self, millimetres: f64) -> f64 {
         rounding::down(millimetres, self.setting_step())
+    }
+
+    /// The size of a bit or cutter.
+    pub(super) fn tool(&self, millimetres: f64) -> table::ToolSize {
+        table::tool(millimetres, self.unit())
     }
 
     /// A tolerance by its name.

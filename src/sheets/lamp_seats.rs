@@ -168,7 +168,7 @@ fn data(job: &Job<'_>, seats: &[Seat], stops: &[Stop]) -> Data {
     data.insert("unit", job.unit_word().into());
     data.insert("tolerance", job.tolerance_text("seat depth").into());
     if let Some(Ok(bore)) = job.model.lamp.as_ref().map(|lamp| lamp.counterbore.mm()) {
-        data.insert("bit", super::table::size(bore).into());
+        data.insert("bit", job.tool(bore).to_string().into());
     }
     if let Ok(thickness) = job.model.board.thickness.mm() {
         data.insert("thickness", job.length(thickness).into());

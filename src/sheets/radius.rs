@@ -8,6 +8,8 @@ const ID: &str = "radius";
 
 /// How near to the height the wood is left before the finer grits, millimetres. Common practice, no source.
 const LEFT_PROUD: f64 = 0.3;
+/// How near a block's radius is to the one asked for when it is called the same, millimetres. Common practice, no source.
+const SAME_BLOCK: f64 = 0.5;
 
 /// The sheet; none while the radius is open, and for a flat board, whose face is only levelled.
 pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
@@ -17,8 +19,8 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
     let views = [
         View::column("station", "at").strong(),
         View::column("from_end_mm", "from the squared end"),
-        View::column("edge_height_mm", "stop: tapered edge").main(),
-        View::column("blank_edge_height_mm", "stop: blank's edge").strong(),
+        View::column("blank_edge_height_mm", "stop: blank's edge").main(),
+        View::column("edge_height_mm", "at the taper line").strong(),
         View::WriteIn("bass".to_owned()),
         View::WriteIn("treble".to_owned()),
     ];
@@ -63,6 +65,11 @@ fn tapered_height(job: &Job<'_>, face: &Face, place: f64) -> Known<f64> {
     Ok(job.model.board.thickness.mm()? - face.drop(place, job.design.edges?.wider_half(place)))
 }
 
+/// Height of the blank's own edge: both orders of work radius before they taper, so this is the edge that is there.
+fn blank_height(job: &Job<'_>, face: &Face, place: f64) -> Known<f64> {
+    Ok(job.model.board.thickness.mm()? - face.drop(place, job.design.blank_width? / 2.0))
+}
+
 fn table(job: &Job<'_>, face: &Face) -> Option<Table> {
     let mut table = Table::new(
         ID,
@@ -76,17 +83,13 @@ fn table(job: &Job<'_>, face: &Face) -> Option<Table> {
         ],
     );
     for (name, place) in stations(job)? {
-        let blank = job
-            .design
-            .blank_width
-            .and_then(|width| Ok(job.model.board.thickness.mm()? - face.drop(place, width / 2.0)));
         table.row(vec![
             name.into(),
             place.into(),
             job.design.squared_end.map(|end| place - end).into(),
             face.radius(place).into(),
             tapered_height(job, face, place).into(),
-            blank.into(),
+            blank_height(job, face, place).into(),
         ]);
     }
     Some(table)
@@ -107,13 +110,23 @@ fn radii(job: &Job<'_>, face: &Face) -> Vec<(String, f64)> {
     }
 }
 
+/// The shop's own block of a radius, as the shop file writes it.
+fn own_block(job: &Job<'_>, radius: f64) -> Option<String> {
+    let blocks = job.model.shop.tools.radius_blocks.iter();
+    blocks
+        .map(|block| (&block.written, (block.size.to_mm() - radius).abs()))
+        .filter(|(_, off)| *off < SAME_BLOCK)
+        .min_by(|(_, one), (_, other)| one.total_cmp(other))
+        .map(|(written, _)| written.clone())
+}
+
 fn data(job: &Job<'_>, face: &Face) -> Data {
     let mut data = Data::new();
     data.insert("unit", job.unit_word().into());
     data.insert("cone", matches!(face, Face::Cone { .. }).into());
     data.insert("left_proud", job.length(LEFT_PROUD).into());
     data.insert("lit", job.model.lamp.is_some().into());
-    data.insert("gauge", job.tolerance_text("radius").into());
+    data.insert("gauge", job.length(job.tolerance("radius").over).into());
     let list = radii(job, face)
         .into_iter()
         .map(|(label, radius)| {
@@ -121,6 +134,7 @@ fn data(job: &Job<'_>, face: &Face) -> Data {
                 ("label", Value::from(label)),
                 ("radius", job.length(radius).into()),
                 ("other", job.other_length(radius).into()),
+                ("block", own_block(job, radius).map_or_else(|| Value::from(""), Value::Quoted)),
             ])
         })
         .collect::<Vec<_>>();
@@ -129,20 +143,35 @@ fn data(job: &Job<'_>, face: &Face) -> Data {
 }
 
 fn holds(job: &Job<'_>, face: &Face) -> Vec<Hold> {
-    let tolerance = job.tolerance("thickness");
-    stations(job)
+    let (height, light) = (job.tolerance("thickness"), job.tolerance("radius"));
+    let mut holds: Vec<Hold> = stations(job)
         .unwrap_or_default()
         .into_iter()
-        .filter_map(|(name, place)| Some((name, tapered_height(job, face, place).ok()?)))
-        .map(|(name, height)| Hold {
-            step: "radius",
-            what: format!("{name}, height of the tapered edge"),
-            nominal: Some(height),
-            low: Some(height - tolerance.under),
-            high: Some(height + tolerance.over),
-            unit: "mm",
+        .filter_map(|(name, place)| {
+            // Of a blank whose width is open, the taper line scribed on it is all there is to stop at.
+            let (edge, nominal) = match blank_height(job, face, place) {
+                Ok(nominal) => ("blank's edge", nominal),
+                Err(_) => ("board at the taper line", tapered_height(job, face, place).ok()?),
+            };
+            Some(Hold {
+                step: "radius",
+                what: format!("{name}, height of the {edge}"),
+                nominal: Some(nominal),
+                low: Some(nominal - height.under),
+                high: Some(nominal + height.over),
+                unit: "mm",
+            })
         })
-        .collect()
+        .collect();
+    holds.push(Hold {
+        step: "radius",
+        what: "light under the gauge anywhere".to_owned(),
+        nominal: None,
+        low: None,
+        high: Some(light.over),
+        unit: "mm",
+    });
+    holds
 }
 
 /// A card for the block, and one for the caul that presses the frets in.

@@ -148,7 +148,7 @@ fn table(job: &Job<'_>, pieces: &[Piece]) -> Table {
             hand.y(piece.to.y).into(),
             piece.width.into(),
             piece.depth.into(),
-            piece.width.map(|width| format!("{tool} {} mm", super::table::size(width))).into(),
+            piece.width.map(|width| format!("{tool} {}", job.tool(width))).into(),
             piece.wires.into(),
             fill(job, piece).into(),
         ]);
@@ -237,7 +237,10 @@ fn data(job: &Job<'_>) -> Data {
     let Some(channels) = &job.model.channels else { return data };
     data.insert("depth_tolerance", job.tolerance_text("channel depth").into());
     if let Ok(width) = channels.width.mm() {
-        data.insert("cutter", super::table::size(width).into());
+        let cutter = job.tool(width);
+        data.insert("cutter", cutter.value.into());
+        data.insert("cutter_unit", cutter.unit.into());
+        data.insert("cutter_other", cutter.other.into());
         if let Ok(margin) = channels.margin.mm() {
             data.insert("fence_wall", job.length(margin).into());
             data.insert("fence_centre", job.length(margin + width / 2.0).into());
@@ -248,7 +251,7 @@ fn data(job: &Job<'_>) -> Data {
         data.insert("depth_other", job.other_length(depth).into());
     }
     if let Some(Ok(exit)) = job.model.channels.as_ref().map(|channels| channels.exit_hole.mm()) {
-        data.insert("exit", super::table::size(exit).into());
+        data.insert("exit", job.tool(exit).to_string().into());
     }
     if let Some(Ok(left)) = job.design.lamps.as_ref().map(|lamps| lamps.glue_face) {
         data.insert("glue_face", crate::rounding::fixed(left, 1).into());
@@ -322,8 +325,7 @@ fn settings(job: &Job<'_>) -> Vec<MachineSetting> {
         tolerance: job.tolerance_text(tolerance),
         note: note.to_owned(),
     };
-    let cutter =
-        channels.width.mm().map(|width| format!("cutter {} mm", super::table::size(width))).unwrap_or_default();
+    let cutter = channels.width.mm().map(|width| format!("cutter {}", job.tool(width))).unwrap_or_default();
     let mut settings = Vec::new();
     if let Ok(depth) = channels.depth.mm() {
         settings.push(setting("channel depth", depth, "channel depth", &cutter));

@@ -165,7 +165,7 @@ mod tests {
         let model = resolve::resolve(&written, None, &mut report).unwrap();
         assert!(!report.has_errors(), "{:?}", report.findings());
         let design = Design::of(&model);
-        let job = Job { model: &model, design: &design, findings: &[], left_out: &[] };
+        let job = Job { model: &model, design: &design, findings: &[], left_out: &[], ranges: &[] };
         let sheets = crate::sheets::make(&job);
         ask(&job, &sheets)
     }

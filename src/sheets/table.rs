@@ -313,6 +313,38 @@ pub(crate) fn size(millimetres: f64) -> String {
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
+/// The size of a bit or cutter as it is asked for at the rack.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct ToolSize {
+    /// The figure, a fraction where it is one of inches.
+    pub(crate) value: String,
+    /// Its unit.
+    pub(crate) unit: &'static str,
+    /// The same in the other unit, with it.
+    pub(crate) other: String,
+}
+
+impl std::fmt::Display for ToolSize {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "{}\u{a0}{}", self.value, self.unit)
+    }
+}
+
+/// A tool's size in the unit it is sold in: a whole number of 64ths of an inch is one where inches are worked in, and
+/// where it is no tenth of a millimetre.
+pub(crate) fn tool(millimetres: f64, unit: WorkingUnit) -> ToolSize {
+    let tenths = millimetres * 10.0;
+    let metric = (tenths - tenths.round()).abs() < rounding::ON_STEP;
+    match rounding::whole_sixty_fourths(millimetres).filter(|_| unit == WorkingUnit::Inch || !metric) {
+        Some(value) => ToolSize { value, unit: "in", other: format!("{}\u{a0}mm", size(millimetres)) },
+        None => ToolSize {
+            value: size(millimetres),
+            unit: "mm",
+            other: format!("{}\u{a0}in", length(millimetres, WorkingUnit::Inch)),
+        },
+    }
+}
+
 /// The other unit.
 pub(crate) const fn other(unit: WorkingUnit) -> WorkingUnit {
     match unit {
@@ -326,5 +358,24 @@ pub(crate) const fn unit_word(unit: WorkingUnit) -> &'static str {
     match unit {
         WorkingUnit::Millimetre => "mm",
         WorkingUnit::Inch => "in",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_tool_is_asked_for_in_the_unit_it_is_sold_in() {
+        let asked = |size, unit| tool(size, unit).to_string();
+        // Inch drills by 64ths and metric ones by tenths: ISO 235 and ASME B94.11M list both, from memory.
+        for unit in [WorkingUnit::Millimetre, WorkingUnit::Inch] {
+            assert_eq!(asked(6.35, unit), "1/4\u{a0}in");
+            assert_eq!(asked(3.175, unit), "1/8\u{a0}in");
+            assert_eq!(asked(3.1, unit), "3.1\u{a0}mm");
+        }
+        // Half an inch is a metric size too.
+        assert_eq!(asked(12.7, WorkingUnit::Millimetre), "12.7\u{a0}mm");
+        assert_eq!(asked(12.7, WorkingUnit::Inch), "1/2\u{a0}in");
     }
 }

@@ -46,6 +46,16 @@ pub trait Saying {
     fn says(&self) -> Says;
 }
 
+/// A share as people say it: `1/3` where it is a plain fraction, else the figure.
+pub fn part_in_words(part: f64) -> String {
+    let plain = (2..=64_u32).find_map(|bottom| {
+        let top = part * f64::from(bottom);
+        let whole = top.round();
+        (whole > 0.0 && part < 1.0 && (top - whole).abs() < 1e-9).then(|| format!("{whole}/{bottom}"))
+    });
+    plain.unwrap_or_else(|| part.to_string())
+}
+
 macro_rules! figures {
     ($($name:ident $unit:literal $figure:expr;)*) => {
         $(impl Saying for $name {
@@ -107,7 +117,7 @@ said! {
     };
     Inset: |inset| match inset {
         Inset::Length(length) => length.says(),
-        Inset::PartOfHalfWidth(part) => Says::Words(format!("{part} half-width")),
+        Inset::PartOfHalfWidth(part) => Says::Words(format!("{} half-width", part_in_words(*part))),
     };
     HoleDepth: |depth| match depth {
         HoleDepth::Through => Says::Words("through".to_owned()),

@@ -226,7 +226,7 @@ fn every_default_used_is_listed_with_its_origin() {
             mm("board.binding", 0.0),
             list("markers.single", &["3", "5", "7", "9", "15", "17", "19", "21"]),
             list("markers.double", &["12"]),
-            words("markers.inset", &format!("{} half-width", 1.0 / 3.0)),
+            words("markers.inset", "1/3 half-width"),
             mm("lamp.proud", 0.1),
             words("lamp.seats", "each"),
             mm("lamp.sand_limit", 0.6),

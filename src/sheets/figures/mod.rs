@@ -4,6 +4,7 @@
 //! it waits for. Views have the nut at the left; a left-handed board is drawn left-handed; a view of the back is
 //! turned over about the long axis. Sections are seen from the saddle toward the nut.
 
+mod allowed_ranges;
 mod board_back;
 mod board_front;
 mod cross_section;
@@ -16,6 +17,7 @@ mod taper_outline;
 mod view;
 mod words;
 
+pub use allowed_ranges::allowed_ranges;
 pub use board_back::{PieceNames, board_back};
 pub use board_front::{board_front, board_outline};
 pub use cross_section::{cross_section, cross_section_at};
