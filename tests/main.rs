@@ -26,6 +26,7 @@ mod paper;
 mod patch;
 mod pdf;
 mod ranges;
+mod salvage;
 mod sample;
 mod sound;
 mod spoiling;

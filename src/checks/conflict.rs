@@ -59,7 +59,7 @@ fn in_words(model: &Model, range: &Range) -> Option<String> {
             format!("what opens it: {}", ways.iter().map(Passing::in_words).collect::<Vec<_>>().join(", or "))
         };
         return Some(format!(
-            "no {key} contents all checks: {} asks for {} or more, {} for {} or less; {ways}",
+            "no {key} satisfies every check: {} asks for {} or more, {} for {} or less; {ways}",
             least.code,
             up(least),
             most.code,

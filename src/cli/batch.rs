@@ -68,6 +68,16 @@ pub(super) struct Batch {
 ///
 /// What could not be found or read is said at once.
 pub(super) fn run(specs: &[PathBuf], terminal: &mut Terminal, compile: impl Fn(&Inputs) -> Compiled) -> Batch {
+    run_changed(specs, terminal, |inputs| inputs, compile)
+}
+
+/// The same of what `change` makes of each commission's files.
+pub(super) fn run_changed(
+    specs: &[PathBuf],
+    terminal: &mut Terminal,
+    change: impl Fn(Inputs) -> Inputs,
+    compile: impl Fn(&Inputs) -> Compiled,
+) -> Batch {
     let found = files::find(specs);
     let mut batch = Batch::default();
     for fault in &found.faults {
@@ -81,7 +91,10 @@ pub(super) fn run(specs: &[PathBuf], terminal: &mut Terminal, compile: impl Fn(&
     }
     for path in &found.commissions {
         match files::load(path) {
-            Ok(loaded) => batch.commissions.push(compiled(path.display().to_string(), loaded, &compile)),
+            Ok(mut loaded) => {
+                loaded.inputs = change(loaded.inputs);
+                batch.commissions.push(compiled(path.display().to_string(), loaded, &compile));
+            }
             Err(fault) => {
                 terminal.complain(&fault.0);
                 batch.status = batch.status.max(Status::Machine);

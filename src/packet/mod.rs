@@ -4,6 +4,7 @@ mod bind;
 mod compile;
 mod examine;
 mod record;
+pub mod salvage;
 
 use crate::diag::Report;
 use crate::source::{FileId, Sources, Span};
