@@ -293,7 +293,7 @@ fn compare_tells_what_moved_and_which_prints_go() {
     shop.write("other.toml", LIT.replace(number, "number = \"X-1\""));
     let other = shop.run(&["compare", "a.toml", "other.toml"]);
     assert!(other.status == 2 && other.err.contains("are two commissions"), "{}", other.err);
-    assert_eq!(shop.run(&["compare", "a.toml", "a.toml@C"]).status, 3);
+    assert_eq!(shop.run(&["compare", "a.toml", "a.toml@C"]).status, 2);
 }
 
 /// Runs git in a shop, with a name of its own.
@@ -324,11 +324,19 @@ fn compare_reads_a_revision_with_its_shop_file_and_its_issues() {
         ("", "that is neither the letter of an issue nor the name of a revision"),
     ] {
         let run = shop.run(&["compare", &format!("specs/a.toml@{revision}"), "specs/a.toml"]);
-        assert_eq!((run.status, run.err), (3, format!("kerfbook: specs/a.toml@{revision}: {said}\n")));
+        assert_eq!((run.status, run.err), (2, format!("kerfbook: specs/a.toml@{revision}: {said}\n")));
     }
     shop.write("specs/b.toml", LIT);
     let missing = shop.run(&["compare", "specs/b.toml@HEAD", "specs/b.toml"]);
     assert_eq!(missing.err, "kerfbook: specs/b.toml@HEAD: that revision has no such file\n");
+    assert_eq!(missing.status, 2);
+    // A state with errors is told with its findings, at the revision's own lines.
+    shop.write("specs/a.toml", LIT.replacen("[scale]", "[scael]", 1));
+    assert!(git(&shop, &["add", "-A"]) && git(&shop, &["commit", "-qm", "two"]));
+    shop.write("specs/a.toml", LIT);
+    let faulty = shop.run(&["compare", "specs/a.toml@HEAD", "specs/a.toml"]);
+    assert_eq!((faulty.status, faulty.out.as_str()), (1, ""));
+    assert!(faulty.err.contains("error[") && faulty.err.contains("specs/a.toml@HEAD:"), "{}", faulty.err);
     assert!(!shop.path("x").exists() && !shop.path("specs/x").exists());
 }
 
@@ -368,6 +376,26 @@ fn stamp_tells_whether_a_print_is_good_and_since_when() {
     );
     let foreign = kerfbook::stamp::Stamp::over("another commission");
     let run = shop.run(&["stamp", foreign.as_str(), "a.toml"]);
-    assert!(run.status == 1 && run.out.contains("NOT CURRENT: no sheet of these commissions"), "{}", run.out);
+    assert!(run.status == 1 && run.out.contains("UNKNOWN: no sheet of these commissions"), "{}", run.out);
+    assert!(run.out.contains("ask the builder before you cut from it"), "{}", run.out);
     assert_eq!(shop.run(&["stamp", "7K3M"]).status, 2);
+    // Nobody is told to throw a good print away because its commission cannot be read just now.
+    shop.write("a.toml", "[commission]\nnumber = 7\n");
+    let run = shop.run(&["stamp", &table, "a.toml"]);
+    assert_eq!(run.status, 1);
+    assert!(run.err.contains("has errors: its stamps cannot be told"), "{}", run.err);
+    assert!(run.out.contains("UNKNOWN: it may be of a commission that has errors"), "{}", run.out);
+    let run = shop.run(&["stamp", &table, "nowhere.toml"]);
+    assert!(run.status == 3 && run.out.contains("UNKNOWN: it may be"), "{}", run.out);
+}
+
+#[test]
+fn an_issue_that_is_not_there_is_told_with_those_that_are() {
+    let shop = with_two_issues_and_a_draft();
+    for name in ["Z", "b", "HEAD"] {
+        let run = shop.run(&["compare", &format!("a.toml@{name}"), "a.toml"]);
+        assert_eq!(run.status, 2, "{}", run.err);
+        let said = format!("kerfbook: a.toml@{name}: no issue has this name, and the folder is in no git repository\n");
+        assert_eq!(run.err, format!("{said}  help: the issues of this commission: A, B\n"));
+    }
 }

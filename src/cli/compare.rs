@@ -5,9 +5,10 @@ use std::path::Path;
 use clap::{Args, ValueEnum};
 use serde_json::{Value, json};
 
-use super::files::{self, Fault};
+use super::files::{self, Fault, Loaded};
 use super::one::{self, One};
-use super::{Status, Terminal, revision, tabular};
+use super::revision::{self, Refused};
+use super::{Status, Terminal, tabular};
 use crate::diag::Report;
 use crate::diag::render::{self, Context};
 use crate::sheets::difference::{Difference, Fate, Moved, SheetDifference};
@@ -32,7 +33,7 @@ Examples:
   kerfbook compare specs/K-7.toml@HEAD~1 specs/K-7.toml
   kerfbook compare specs/K-7.toml@A specs/K-7.toml@B --format json
 
-Exit status: 0 nothing differs, 1 something does, or a state has errors.";
+Exit status: 0 nothing differs, 1 something does, or a state has errors, 2 no issue or revision has this name.";
 
 /// The forms of a comparison.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
@@ -158,7 +159,25 @@ fn state(word: &str, terminal: &mut Terminal) -> Side {
     {
         return Ok(state);
     }
-    Ok(sound(one::examine(revision::load(file, at)?, terminal)))
+    match revision::load(file, at) {
+        Ok(loaded) => Ok(sound(one::examine(loaded, terminal))),
+        Err(Refused::Machine(fault)) => Err(fault),
+        Err(Refused::Typed(why)) => {
+            terminal.complain(&why);
+            if let letters @ [_, ..] = letters(file).as_slice() {
+                terminal.problem(&format!("  help: the issues of this commission: {}\n", letters.join(", ")));
+            }
+            Ok(Err(Status::Usage))
+        }
+    }
+}
+
+/// The letters of a commission's issues, as far as they can be read.
+fn letters(file: &str) -> Vec<String> {
+    let Ok(Loaded { inputs, .. }) = files::load(Path::new(file)) else { return Vec::new() };
+    let Some(beside) = &inputs.issues else { return Vec::new() };
+    let issues = issues::read_issues(&inputs.sources, beside.id, None, &mut Report::default());
+    issues.into_iter().map(|issue| issue.letter).collect()
 }
 
 fn sound(one: One) -> Result<State, Status> {

@@ -11,28 +11,43 @@ use crate::diag::Report;
 use crate::packet::{InputFile, Inputs};
 use crate::source::{FileId, SourceFile, Sources};
 
+/// Why there is no commission at a revision.
+pub(super) enum Refused {
+    /// What was typed leads to nothing.
+    Typed(String),
+    /// git, or a file of that revision, cannot be read.
+    Machine(Fault),
+}
+
+impl From<Fault> for Refused {
+    fn from(fault: Fault) -> Self {
+        Self::Machine(fault)
+    }
+}
+
 /// Reads a commission file at a revision.
 ///
 /// # Errors
 /// No git, no repository, no such revision, or a revision without the file: in words.
-pub(super) fn load(file: &str, revision: &str) -> Result<Loaded, Fault> {
+pub(super) fn load(file: &str, revision: &str) -> Result<Loaded, Refused> {
     let refuse = |why: &str| Fault(format!("{file}@{revision}: {why}"));
+    let typed = |why: &str| Refused::Typed(format!("{file}@{revision}: {why}"));
     let odd = |c: char| c.is_whitespace() || c.is_control() || c == ':';
     if revision.is_empty() || revision.starts_with('-') || revision.contains(odd) {
-        return Err(refuse("that is neither the letter of an issue nor the name of a revision"));
+        return Err(typed("that is neither the letter of an issue nor the name of a revision"));
     }
     let path = Path::new(file);
     let folder = path.parent().filter(|parent| !parent.as_os_str().is_empty()).unwrap_or(Path::new("."));
     let Some(name) = path.file_name().and_then(|name| name.to_str()) else {
-        return Err(refuse("that is not the name of a file"));
+        return Err(typed("that is not the name of a file"));
     };
     let Some(prefix) = text_of(git(folder, &["rev-parse", "--show-prefix"], &refuse)?) else {
-        return Err(refuse("the folder is in no git repository"));
+        return Err(typed("no issue has this name, and the folder is in no git repository"));
     };
     let prefix = prefix.trim_end_matches('\n');
     let wanted = format!("{revision}^{{commit}}");
     let Some(commit) = text_of(git(folder, &["rev-parse", "--verify", "--quiet", &wanted], &refuse)?) else {
-        return Err(refuse("neither an issue nor a revision has this name"));
+        return Err(typed("neither an issue nor a revision has this name"));
     };
     let commit = commit.trim();
     let mut sources = Sources::default();
@@ -44,7 +59,7 @@ pub(super) fn load(file: &str, revision: &str) -> Result<Loaded, Fault> {
         Ok(Some(sources.add(SourceFile::new(format!("{shown}@{revision}"), text))))
     };
     let Some(commission) = take(&format!("{prefix}{name}"), file)? else {
-        return Err(refuse("that revision has no such file"));
+        return Err(typed("that revision has no such file"));
     };
     let beside = issues_file(Path::new(name)).to_string_lossy().into_owned();
     let issues = take(&format!("{prefix}{beside}"), &beside)?.map(|id| InputFile { id, path: beside.clone() });

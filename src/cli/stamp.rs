@@ -29,7 +29,7 @@ Examples:
   kerfbook stamp 7k4m2qxt9 specs/K-7.toml
 
 Capitals, gaps and hyphens do not matter; O is read as 0, I and L as 1.
-Exit status: 0 the print is current, 1 it is not.";
+Exit status: 0 the print is current, 1 it is not or nothing is known of it, 2 the code is mistyped.";
 
 /// Signs of a stamp.
 const SIGNS: usize = 9;
@@ -68,9 +68,9 @@ impl StampCommand {
             Ok(stamp) => match borne.iter().find(|borne| borne.stamp == stamp.as_str()) {
                 Some(borne) => tell(borne, terminal),
                 None => {
-                    terminal.result(&format!(
-                        "{stamp}: NOT CURRENT: no sheet of these commissions bears this stamp, nor did at any issue\n"
-                    ));
+                    let is_all = batch.status == Status::Well
+                        && batch.commissions.iter().all(|commission| commission.compiled.standing.is_some());
+                    terminal.result(&format!("{stamp}: {}\n", unknown(is_all)));
                     Status::SpecErrors
                 }
             },
@@ -97,6 +97,19 @@ impl StampCommand {
             rest.remove(0);
         }
         (typed, rest.into_iter().map(PathBuf::from).collect())
+    }
+}
+
+/// What is said of a stamp that none of the commissions bears or bore.
+///
+/// It may be good for a commission that was not asked, or that could not be read: nobody is told to throw it away.
+const fn unknown(is_all: bool) -> &'static str {
+    if is_all {
+        "UNKNOWN: no sheet of these commissions bears this stamp, nor did at any issue\n\
+         it is of another commission, or of a draft that was changed since: ask the builder before you cut from it"
+    } else {
+        "UNKNOWN: it may be of a commission that has errors or could not be read\n\
+         ask the builder before you cut from it"
     }
 }
 

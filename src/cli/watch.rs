@@ -37,13 +37,13 @@ Examples:
   kerfbook watch specs --out /srv/shop/packets";
 
 /// From one look at the files to the next.
-const LOOK: Duration = Duration::from_millis(20);
+const LOOK: Duration = Duration::from_millis(10);
 
 /// From a look that found a change to the one that must find the same.
 const SETTLE: Duration = Duration::from_millis(5);
 
 /// Looks for which a file may be away before it is missed: some editors remove it before they write it.
-const AWAY: usize = 20;
+const AWAY: usize = 40;
 
 /// What a look at the files found: every text that a packet is made from, and what could not be read.
 #[derive(PartialEq, Eq, Default)]
