@@ -149,6 +149,8 @@ fn an_issues_file_that_a_hand_was_in_is_told_at_its_place() {
     assert!(letters.lines().any(|line| line.starts_with("a.issues.toml:")), "{letters}");
     let twice = edited(|text| text.replace("letter  = \"B\"", "letter  = \"A\""));
     assert!(twice.contains("\"B\" is its turn"), "{twice}");
+    let back = edited(|text| text.replace("2026-03-09", "2026-03-01"));
+    assert!(back.contains("ORDER-11: issue 2 is of 2026-03-01, before issue A of 2026-03-02"), "{back}");
     let figure = edited(|text| text.replacen("[\"2\", ", "[\"two\", ", 1));
     assert!(figure.contains("give the stamp") && figure.contains("is written"), "{figure}");
     let unknown = edited(|text| text.replacen("by      =", "buy     =", 1));

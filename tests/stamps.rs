@@ -13,11 +13,17 @@ fn text(name: &str) -> String {
 
 /// How a commission stands in the demo shop; none where it has an error.
 fn standing(commission: &str) -> Option<Standing> {
+    standing_with(commission, None)
+}
+
+/// The same with an issues file.
+fn standing_with(commission: &str, issues: Option<&str>) -> Option<Standing> {
     let mut sources = Sources::default();
     let mut add =
         |name: &str, text: &str| InputFile { id: sources.add(SourceFile::new(name, text)), path: name.to_owned() };
     let (commission, shop) = (add("stamps.toml", commission), add("shop.toml", &text("shop.toml")));
-    check(&Inputs { sources, commission, shop: Some(shop), issues: None }).standing
+    let issues = issues.map(|text| add("stamps.issues.toml", text));
+    check(&Inputs { sources, commission, shop: Some(shop), issues }).standing
 }
 
 /// Sheets that gather from the others, whose stamps move with any of them.
@@ -185,4 +191,161 @@ fn what_moves_no_printed_figure_moves_no_stamp() {
     }
     let anew = standing(&commission.replacen("[scale]", "[parts]\nboard = 2\n\n[scale]", 1)).unwrap();
     assert_eq!(moved(&old, &anew).len(), old.now.sheets.len(), "a part made anew has sheets of its own");
+}
+
+/// The demo commissions: lit and unlit, a fan, a zero fret on a bound board, neck first with an open radius, flat,
+/// left-handed, another division of the octave, issued twice.
+fn demos() -> Vec<(String, String)> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("specs");
+    let names = std::fs::read_dir(folder).unwrap().map(|entry| entry.unwrap().file_name().into_string().unwrap());
+    let is_commission = |name: &String| name.starts_with("T-") && !name.ends_with(".issues.toml");
+    let mut names: Vec<String> = names.filter(is_commission).collect();
+    names.sort();
+    let demos: Vec<_> = names.into_iter().map(|name| (name.clone(), text(&name))).collect();
+    for what in ["nut_at     = \"zero fret\"", "binding ", "square_fret", "\"neck first\"", "\"flat\"", "\"left\""] {
+        assert!(demos.iter().any(|(_, text)| text.contains(what)), "no demo has {what}");
+    }
+    demos
+}
+
+/// A commission with a key of `[commission]` set.
+fn with_key(commission: &str, key: &str, value: &str) -> String {
+    let is_key = |line: &&str| line.split_once('=').is_none_or(|(own, _)| own.trim() != key);
+    let without: Vec<&str> = commission.lines().filter(is_key).collect();
+    without.join("\n").replacen("[commission]", &format!("[commission]\n{key} = {value}"), 1)
+}
+
+#[test]
+fn prose_paper_customer_letter_and_date_move_no_stamp_of_any_commission() {
+    for (name, commission) in demos() {
+        let old = standing(&commission).unwrap();
+        for (key, value) in [
+            ("title", "\"Another name\""),
+            ("customer", "\"Somebody else, invented\""),
+            ("drawn_by", "\"bench nine\""),
+            ("due", "2031-07-01"),
+            ("paper", "\"letter\""),
+        ] {
+            let new = standing(&with_key(&commission, key, value)).unwrap_or_else(|| panic!("{name}: {key}"));
+            assert_eq!(moved(&old, &new), Vec::<String>::new(), "{name}: {key}");
+            assert_eq!(old.stamp, new.stamp, "{name}: {key}");
+        }
+        let mut issued = String::new();
+        for (letter, day) in [("A", "2026-03-02"), ("B", "2027-04-05")] {
+            let issue = kerfbook::spec::issues::Issue {
+                letter: letter.to_owned(),
+                ..old.next_issue(kerfbook::spec::date::Date::from_text(day).unwrap(), letter, day)
+            };
+            let before = standing_with(&commission, Some(&issued)).unwrap().issues;
+            issued = kerfbook::spec::issues::with_issue(&issued, &before, &issue);
+            let new = standing_with(&commission, Some(&issued)).unwrap();
+            assert_eq!(new.issued().map(|issue| issue.letter.as_str()), Some(letter), "{name}");
+            assert_eq!(moved(&old, &new), Vec::<String>::new(), "{name}: issue {letter}");
+            assert_eq!(old.stamp, new.stamp, "{name}: issue {letter}");
+        }
+    }
+}
+
+/// The commission once for each of its tables, with all lengths of that table longer by a millionth of a
+/// thousandth of a millimetre: less than any sheet prints.
+fn nudged(commission: &str) -> Vec<(String, String)> {
+    let mut table = "";
+    let mut lines: Vec<(&str, &str, Option<String>)> = Vec::new();
+    for line in commission.lines() {
+        if line.starts_with('[') {
+            table = line;
+        }
+        let length = line.split_once(" mm\"").and_then(|(before, after)| {
+            let (key, figure) = before.rsplit_once('"')?;
+            let longer = figure.parse::<f64>().ok()? + 1e-9;
+            Some(format!("{key}\"{longer:.9} mm\"{after}"))
+        });
+        lines.push((table, line, length));
+    }
+    let tables: BTreeSet<&str> =
+        lines.iter().filter(|(.., length)| length.is_some()).map(|(table, ..)| *table).collect();
+    let changed = |own: &str| {
+        let line = |(table, line, length): &(&str, &str, Option<String>)| match length {
+            Some(length) if *table == own => length.clone(),
+            _ => (*line).to_owned(),
+        };
+        lines.iter().map(line).collect::<Vec<_>>().join("\n")
+    };
+    tables.into_iter().map(|table| (table.to_owned(), changed(table))).collect()
+}
+
+#[test]
+fn what_moves_no_printed_figure_moves_no_stamp_of_any_commission() {
+    let mut tables = 0;
+    for (name, commission) in demos() {
+        let old = standing(&commission).unwrap();
+        for (table, longer) in nudged(&commission) {
+            tables += 1;
+            assert_ne!(longer, commission);
+            let new = standing(&longer).unwrap_or_else(|| panic!("{name}: {table} has an error"));
+            assert_eq!(moved(&old, &new), Vec::<String>::new(), "{name}: {table}");
+        }
+    }
+    assert!(tables > 40, "{tables} tables");
+}
+
+/// What a stamp covers of a sheet: names and rows, no headings.
+fn figures(sheet: &kerfbook::spec::issues::SheetState) -> Vec<(&str, &[Vec<String>])> {
+    sheet.printed.iter().map(|table| (table.name.as_str(), table.rows.as_slice())).collect()
+}
+
+#[test]
+fn a_stamp_moves_exactly_where_a_printed_figure_of_its_sheet_moves() {
+    let (mut kept, mut changed) = (0, 0);
+    for (name, commission) in demos() {
+        let old = standing(&commission).unwrap();
+        let mut done = BTreeSet::new();
+        for (key, edits) in edits(&commission) {
+            // Number and hand are in every stamp, beside the figures; one key tells for its table.
+            let table = key.split('.').next().unwrap_or("").to_owned();
+            if table == "commission" || done.contains(&table) {
+                continue;
+            }
+            let Some(new) = edits.iter().find_map(|edit| standing(edit)) else { continue };
+            if moved(&old, &new).is_empty() {
+                continue;
+            }
+            done.insert(table);
+            for was in &old.now.sheets {
+                let Some(is) = new.now.sheet(&was.sheet) else { continue };
+                assert_eq!(was.stamp == is.stamp, figures(was) == figures(is), "{name}: {key}: {}", was.sheet);
+                *(if was.stamp == is.stamp { &mut kept } else { &mut changed }) += 1;
+            }
+        }
+    }
+    assert!(kept > 200 && changed > 100, "{kept} stamps stayed, {changed} moved");
+}
+
+#[test]
+fn a_radius_moves_slots_seats_and_blocks_and_never_fret_places_or_wires() {
+    // Geometry: heights, depths and bends follow from the radius (the edge of the taper, the bend of the wire too);
+    // places along the centreline and Ohm's law do not.
+    for (name, commission) in demos() {
+        let (from, to) = [
+            ("board = \"16 in\"", "board = \"15 in\""),
+            ("board = \"12 in\"", "board = \"13 in\""),
+            ("board = \"9 1/2 in\"", "board = \"10 in\""),
+            ("board = \"open\"", "board = \"12 in\""),
+            ("board = \"flat\"", "board = \"16 in\""),
+            ("nut    = \"16 in\"", "nut    = \"15 in\""),
+        ]
+        .into_iter()
+        .find(|(from, _)| commission.contains(from))
+        .unwrap_or_else(|| panic!("{name}: which radius?"));
+        let old = standing(&commission).unwrap();
+        let new = standing(&commission.replacen(from, to, 1)).unwrap_or_else(|| panic!("{name}: {to} is an error"));
+        let moved = moved(&old, &new);
+        let has = |sheet: &str| old.now.sheet(sheet).is_some() || new.now.sheet(sheet).is_some();
+        for sheet in ["slot-depth", "radius", "lamp-seats"].into_iter().filter(|sheet| has(sheet)) {
+            assert!(moved.iter().any(|own| own == sheet), "{name}: {sheet} follows from the radius: {moved:?}");
+        }
+        for sheet in ["fret-table", "wiring"] {
+            assert!(moved.iter().all(|own| own != sheet), "{name}: {sheet} has nothing of the radius: {moved:?}");
+        }
+    }
 }

@@ -157,6 +157,13 @@ fn judge(place: usize, keys: &Keys, number: Option<&str>, before: &[Issue], repo
             format!("issue {} of this file bears the letter \"{own}\": \"{expected}\" is its turn", place + 1);
         report.push(fault(codes::ORDER_11, path("letter"), entry.span, message).help(RESTORE));
     }
+    if let Some(entry) = &keys.date
+        && let (Some(own), Some(last)) = (entry.value(), before.last())
+        && *own < last.date
+    {
+        let message = format!("issue {} is of {own}, before issue {} of {}", place + 1, last.letter, last.date);
+        report.push(fault(codes::ORDER_11, path("date"), entry.span, message).help(RESTORE));
+    }
     let (Some(identity), Some(of)) = (keys.identity(), &keys.of) else { return };
     if let (Some(number), Some(own)) = (number, identity.0.first())
         && own != number
