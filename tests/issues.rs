@@ -159,6 +159,15 @@ fn an_issues_file_that_a_hand_was_in_is_told_at_its_place() {
     assert!(missing.contains("error SPEC-02: `issue[1].program` is missing"), "{missing}");
     let broken = edited(|text| text.replacen("letter  = \"A\"", "letter  = \"A", 1));
     assert!(broken.contains("SPEC-12"), "{broken}");
+    // What is not whole in the third issue says nothing against the tables of the first two.
+    let begun = edited(|text| format!("{text}[[issue\n"));
+    assert!(begun.contains("SPEC-12: the header `[[issue` is not whole"), "{begun}");
+    assert!(
+        !begun.contains("twice") && !begun.contains("ORDER-11") && begun.matches(": error ").count() == 10,
+        "{begun}"
+    );
+    let doubled = edited(|text| text.replace("[issue.values]", "[issue.values]\n[issue.values]"));
+    assert_eq!(doubled.matches("is there twice").count(), 2, "once in each issue: {doubled}");
     let other = edited(|text| text.replace("of      = [\"", "of      = [\"X"));
     assert!(other.contains("this is an issue of `X") && other.contains("a copy begins without issues"), "{other}");
     let all = edited(|text| text.replace("letter  = \"B\"", "letter  = \"C\"").replacen("by      =", "buy     =", 1));

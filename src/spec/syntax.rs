@@ -153,6 +153,7 @@ impl Mending<'_, '_> {
         } else {
             self.keep(line, statement.range.start);
         }
+        let path = self.in_rows(&path);
         if rows {
             let count = self.rows.entry(path.clone()).or_insert(0);
             *count += 1;
@@ -167,6 +168,24 @@ impl Mending<'_, '_> {
             self.seen.insert(header, span);
         }
         self.table = Some(path);
+    }
+
+    /// A header's path with the row at which each list of tables on its way is: `issue[2].sheets`.
+    ///
+    /// Without it the same table in the next row would be taken for one that is there twice.
+    fn in_rows(&self, path: &str) -> String {
+        let mut whole = String::new();
+        let mut parts = path.split('.').peekable();
+        while let Some(part) = parts.next() {
+            whole.push_str(part);
+            if parts.peek().is_some() {
+                if let Some(count) = self.rows.get(&whole) {
+                    whole.push_str(&format!("[{count}]"));
+                }
+                whole.push('.');
+            }
+        }
+        whole
     }
 
     fn key(&mut self, statement: &Statement) {
