@@ -447,3 +447,17 @@ fn nothing_is_left_out_without_an_error_that_says_why() {
     let compiled = Compiled::of(&wide.text(), None);
     assert_eq!(compiled.errors().into_iter().collect::<Vec<_>>(), ["FRET-14"], "{}", compiled.printed());
 }
+
+/// A thickness written in inches is answered in inches too, rounded to the side that passes.
+#[test]
+fn a_value_written_in_inches_is_answered_in_inches() {
+    let compiled = patched(LIT, "[board]\nthickness = \"1/4 in\"\n[channels]\ndepth = \"2.8 mm\"\n");
+    let finding = compiled.findings.iter().find(|finding| finding.code == codes::CHAN_01).unwrap();
+    let help = &finding.help[0];
+    let told = help.split_once("a board of ").unwrap().1;
+    let (millimetres, rest) = told.split_once(" mm (").unwrap();
+    let inches = rest.split_once(" in)").unwrap().0;
+    let (millimetres, inches): (f64, f64) = (millimetres.parse().unwrap(), inches.parse().unwrap());
+    assert!((inches * 25.4 - millimetres).abs() < 0.03 && inches * 25.4 > millimetres - 0.01, "{help}");
+    assert!(help.contains("a channel of") && !help.split_once("a channel of").unwrap().1.contains(" in)"), "{help}");
+}

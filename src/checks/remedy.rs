@@ -3,10 +3,12 @@
 use super::input::InWords;
 use crate::model::{Key, Sourced};
 use crate::rounding;
-use crate::units::Length;
+use crate::units::{Length, MM_PER_INCH};
 
 /// The step to which a passing value is printed, in millimetres.
 const STEP: f64 = 0.01;
+/// The same where the value was written in inches, beside the millimetres, in inches.
+const INCH_STEP: f64 = 0.001;
 
 /// One way to make a check pass: another value of one key, all others left alone.
 #[derive(Debug, Clone, Copy)]
@@ -14,6 +16,8 @@ pub struct Remedy {
     key: Key,
     now: f64,
     follows: Follows,
+    /// Whether the value was written in inches: then the one that passes is told in them too.
+    in_inches: bool,
     words: &'static str,
 }
 
@@ -35,6 +39,8 @@ pub struct Passing {
     pub key: Key,
     /// The value in millimetres, already rounded to the side that passes.
     pub millimetres: f64,
+    /// The same in inches, rounded to the same side; none where the value was not written in them.
+    pub inches: Option<f64>,
     /// What it would be: "a board of {} or thicker".
     words: &'static str,
 }
@@ -47,7 +53,7 @@ impl Remedy {
 
     /// The same for a key that holds a length among other things.
     pub(super) fn of_length(key: Key, now: Length, slope: f64, words: &'static str) -> Self {
-        Self { key, now: now.to_mm(), follows: Follows::Slope(slope), words }
+        Self { key, now: now.to_mm(), follows: Follows::Slope(slope), in_inches: false, words }
     }
 
     /// A key whose `power` the check's figure is in proportion to.
@@ -62,7 +68,9 @@ impl Remedy {
 
     fn new(value: &Sourced<Length>, follows: Follows, words: &'static str) -> Option<Self> {
         let now = value.mm().ok()?;
-        Some(Self { key: value.key, now, follows, words })
+        let unit = value.written.trim_start_matches(|c: char| !c.is_alphabetic() && !"\"″”".contains(c)).to_lowercase();
+        let in_inches = unit.starts_with("in") || unit.starts_with(['"', '″', '”']);
+        Some(Self { key: value.key, now, follows, in_inches, words })
     }
 
     /// The value that brings the figure from where it is to where it passes; none where no length could.
@@ -72,14 +80,22 @@ impl Remedy {
             Follows::Power(power) => self.now * libm::pow(target / figure, 1.0 / power),
             Follows::InverseWith(besides) => (self.now + besides) * figure / target - besides,
         };
-        let millimetres = if exact > self.now { rounding::up(exact, STEP) } else { rounding::down(exact, STEP) };
-        (exact.is_finite() && millimetres > 0.0).then_some(Passing { key: self.key, millimetres, words: self.words })
+        let toward = if exact > self.now { rounding::up } else { rounding::down };
+        let millimetres = toward(exact, STEP);
+        let inches = self.in_inches.then(|| toward(exact / MM_PER_INCH, INCH_STEP));
+        let passing = Passing { key: self.key, millimetres, inches, words: self.words };
+        (exact.is_finite() && millimetres > 0.0).then_some(passing)
     }
 }
 
 impl Passing {
     /// The remedy in words.
     pub fn in_words(&self) -> String {
-        self.words.replacen("{}", &Length::mm(self.millimetres).in_words(), 1)
+        let millimetres = Length::mm(self.millimetres).in_words();
+        let value = match self.inches {
+            Some(inches) => format!("{millimetres} ({} in)", rounding::fixed(inches, 3)),
+            None => millimetres,
+        };
+        self.words.replacen("{}", &value, 1)
     }
 }
