@@ -12,6 +12,7 @@ mod doubts;
 mod drawing;
 mod dxf;
 mod figures;
+mod hostile;
 mod issues;
 mod known;
 mod lit_sheets;
