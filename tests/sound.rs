@@ -147,7 +147,7 @@ fn on_board(outline: &Outline, point: Point) -> bool {
 /// Every figure of every table is one, and none that measures wood or a tool is less than nothing.
 ///
 /// Clear wood counts where every check could look: while a value is open, the check that would stop the packet waits
-/// and the cover says so. The blank's edge is shown so that it can be judged; no check holds it. Strings that overlap at
+/// and the cover says so. Strings that overlap at
 /// the nut are warned of and stop nothing.
 fn assert_tables(sheets: &[Sheet], all_checked: bool) {
     for table in sheets.iter().flat_map(|sheet| &sheet.tables) {
@@ -155,8 +155,7 @@ fn assert_tables(sheets: &[Sheet], all_checked: bool) {
             assert_eq!(row.len(), table.columns.len(), "{}", table.name);
             for (column, cell) in table.columns.iter().zip(row) {
                 let part = |word: &str| SIGNED.contains(&word.trim_end_matches(|sign: char| sign.is_ascii_digit()));
-                let unheld = ["blank_edge_height_mm", "nut_from_treble_mm"].contains(&column.key)
-                    || (!all_checked && column.key.starts_with("clear_"));
+                let unheld = column.key == "nut_from_treble_mm" || (!all_checked && column.key.starts_with("clear_"));
                 let signed = unheld || column.key.split('_').any(part);
                 match cell {
                     Cell::Figure(figure) => {

@@ -5,15 +5,16 @@ use std::collections::BTreeMap;
 use serde::{Serialize, Serializer};
 
 use super::compile::hand_badge;
+use crate::diag::{Diagnostic, Severity};
 use crate::emit::pdf::Document;
 use crate::paper::markdown::Parts;
 use crate::paper::{
-    Block, Bookmark, Cell, Column, Composition, Field, Figure, Frame, Head, Inlines, Paper, Symbol, Table, TitleBlock,
-    Volume, compose,
+    Block, Bookmark, Cell, Column, Composition, Field, Figure, Frame, Head, Inlines, Paper, Row, Symbol, Table,
+    TitleBlock, Volume, compose,
 };
 use crate::shared;
 use crate::sheets::stamp::Stamp;
-use crate::sheets::{Data, History, Hold, Job, PageRange, Sheet, Value, cover};
+use crate::sheets::{Data, History, Hold, Job, PageRange, Sheet, Value, concerns, cover};
 use crate::template::{Engine, Foreign, SheetData, TemplateError};
 
 /// Pages of most covers: the list of sheets and what is open, then the governing numbers.
@@ -142,6 +143,9 @@ pub fn blocks(engine: &Engine, job: &Job<'_>, sheet: &Sheet) -> Result<Vec<Block
         data.set(format!("draws_{}", name.replace('-', "_")), &true);
     }
     let mut blocks = engine.render(sheet.id, &data, &parts)?;
+    // Below the number to set, above what is worked by: nobody starts without having seen it.
+    let below = blocks.iter().position(|block| matches!(block, Block::Settings(_))).map_or(0, |setting| setting + 1);
+    blocks.splice(below..below, warnings(job, sheet.id));
     let back = blocks.iter().position(|block| matches!(block, Block::Back(_))).unwrap_or(blocks.len());
     let mut own = holds(job, &sheet.holds);
     own.extend(sheet.caution.iter().map(|caution| Block::caution(caution.as_str())));
@@ -150,6 +154,20 @@ pub fn blocks(engine: &Engine, job: &Job<'_>, sheet: &Sheet) -> Result<Vec<Block
 }
 
 /// The values to be measured, each with a line to write on.
+/// The warnings that concern a sheet, accepted errors among them, each to be initialled. Prose: no stamp covers it.
+fn warnings(job: &Job<'_>, sheet: &str) -> Option<Block> {
+    let here = |finding: &&Diagnostic| finding.severity == Severity::Warning && concerns(finding, sheet);
+    let rows: Vec<Row> = job
+        .findings
+        .iter()
+        .filter(here)
+        .map(|finding| vec![finding.code.as_str().into(), finding.message.clone().into(), Cell::WriteIn].into())
+        .collect();
+    let columns =
+        vec![Column::text("warning").strong(), Column::text("go on only with initials"), Column::text("initials")];
+    (!rows.is_empty()).then(|| Block::Group(vec![Table { columns, rows, ..Table::default() }.into()]))
+}
+
 fn holds(job: &Job<'_>, holds: &[Hold]) -> Vec<Block> {
     if holds.is_empty() {
         return Vec::new();

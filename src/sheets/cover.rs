@@ -29,6 +29,9 @@ pub fn sheet(job: &Job<'_>, history: &History<'_>, sheets: &[Sheet], stamps: &[S
     if !history.issues.is_empty() {
         views.push(issues(job, history));
     }
+    let limits = limits(job);
+    data.insert("limits", limits.is_some().into());
+    views.extend(limits);
     let open = needs::open_values(job.model);
     data.insert("open", (!open.is_empty()).into());
     if let Some(customer) = job.model.commission.customer.as_ref().and_then(|customer| customer.get().ok()) {
@@ -198,6 +201,33 @@ fn numbers(job: &Job<'_>) -> Named {
             View::other("figure_mm", "other unit"),
         ],
     )
+}
+
+/// The limits that the shop or the commission changed, each with its reason.
+fn limits(job: &Job<'_>) -> Option<Named> {
+    let mut table = Table::new(
+        "cover-limits",
+        &[("code", Kind::Words), ("what", Kind::Words), ("limit", Kind::Words), ("why", Kind::Words)],
+    );
+    for change in &job.model.limits {
+        let unit = change.code.row().limit.map_or("", |limit| limit.unit);
+        let bounds = [("note", change.note), ("warning", change.warning), ("error", change.error)];
+        let told = bounds.into_iter().filter_map(|(word, bound)| Some(format!("{word} {}\u{a0}{unit}", short(bound?))));
+        let told = told.collect::<Vec<_>>().join(", ");
+        table.row(vec![
+            change.code.as_str().into(),
+            change.code.row().title.into(),
+            told.into(),
+            Cell::Quoted(change.why.clone()),
+        ]);
+    }
+    let views = [
+        View::column("code", "code"),
+        View::column("what", "limit of"),
+        View::column("limit", "is now"),
+        View::column("why", "because"),
+    ];
+    (!table.rows.is_empty()).then(|| table.desk("cover-limits", job.unit(), &views))
 }
 
 /// The values that nobody wrote for this commission, and where they came from.

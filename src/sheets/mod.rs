@@ -4,6 +4,7 @@
 //! this commission, or where its main number waits for an open value.
 
 pub mod changes;
+mod concerned;
 mod data;
 pub mod difference;
 pub mod figures;
@@ -17,6 +18,7 @@ mod taper;
 mod wiring;
 
 pub use crate::stamp;
+pub use concerned::concerns;
 pub use data::{Data, Value};
 pub use history::{History, moved_alone};
 pub use job::Job;

@@ -66,8 +66,10 @@ fn tapered_height(job: &Job<'_>, face: &Face, place: f64) -> Known<f64> {
 }
 
 /// Height of the blank's own edge: both orders of work radius before they taper, so this is the edge that is there.
-fn blank_height(job: &Job<'_>, face: &Face, place: f64) -> Known<f64> {
-    Ok(job.model.board.thickness.mm()? - face.drop(place, job.design.blank_width? / 2.0))
+/// None where the blank is so wide that the face runs out at its back before the edge.
+fn blank_height(job: &Job<'_>, face: &Face, place: f64) -> Known<Option<f64>> {
+    let height = job.model.board.thickness.mm()? - face.drop(place, job.design.blank_width? / 2.0);
+    Ok(Some(height).filter(|height| *height > 0.0))
 }
 
 fn table(job: &Job<'_>, face: &Face) -> Option<Table> {
@@ -148,10 +150,10 @@ fn holds(job: &Job<'_>, face: &Face) -> Vec<Hold> {
         .unwrap_or_default()
         .into_iter()
         .filter_map(|(name, place)| {
-            // Of a blank whose width is open, the taper line scribed on it is all there is to stop at.
+            // Where the blank's edge is not known or not left, the taper line scribed on it is all there is to stop at.
             let (edge, nominal) = match blank_height(job, face, place) {
-                Ok(nominal) => ("blank's edge", nominal),
-                Err(_) => ("board at the taper line", tapered_height(job, face, place).ok()?),
+                Ok(Some(nominal)) => ("blank's edge", nominal),
+                Ok(None) | Err(_) => ("board at the taper line", tapered_height(job, face, place).ok()?),
             };
             Some(Hold {
                 step: "radius",
