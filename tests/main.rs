@@ -29,6 +29,7 @@ mod pdf;
 mod ranges;
 mod salvage;
 mod sample;
+mod single_faults;
 mod sound;
 mod spoiling;
 mod stamps;

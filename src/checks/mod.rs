@@ -74,6 +74,12 @@ impl Check {
 /// What explains every depth and height: where the radius makes no circle, they are no figures.
 const NO_CIRCLE: &[Code] = &[codes::RADIUS_01];
 
+/// What explains every slant: a fan the wrong way round, or about a fret that is not there.
+const NO_FAN: &[Code] = &[codes::FRET_05, codes::FRET_06];
+
+/// What explains every count of wires: a group without a lamp, or with more than there are.
+const NO_GROUPS: &[Code] = &[codes::ELEC_12];
+
 /// Every check; causes before their consequences.
 pub static CHECKS: &[Check] = &[
     check(codes::FRET_01, fret::scale_length),
@@ -82,11 +88,11 @@ pub static CHECKS: &[Check] = &[
     check(codes::FRET_06, fret_fan::square_fret),
     check(codes::FRET_17, fret::divisions),
     check(codes::FRET_14, fret_table::obeys_its_laws),
-    check(codes::FRET_03, fret::last_gap),
-    check(codes::FRET_04, fret::wood_past_last),
-    check(codes::FRET_07, fret_fan::slant),
-    check(codes::FRET_08, fret_fan::slots_apart),
-    check(codes::FRET_10, fret::behind_nut),
+    check(codes::FRET_03, fret::last_gap).unless(&[codes::FRET_01, codes::FRET_02, codes::FRET_17]),
+    check(codes::FRET_04, fret::wood_past_last).unless(NO_FAN),
+    check(codes::FRET_07, fret_fan::slant).unless(NO_FAN),
+    check(codes::FRET_08, fret_fan::slots_apart).unless(NO_FAN),
+    check(codes::FRET_10, fret::behind_nut).unless(NO_FAN),
     check(codes::FRET_11, fret::partial),
     check(codes::FRET_09, fret_fan::scales_apart).unless(&[codes::FRET_01]),
     check(codes::FRET_12, fret::partial_by_hand).unless(&[codes::FRET_11]),
@@ -101,7 +107,7 @@ pub static CHECKS: &[Check] = &[
     check(codes::WIRE_03, wire::loose).unless(&[codes::WIRE_08, codes::WIRE_01]),
     check(codes::WIRE_04, wire::overhang),
     check(codes::WIRE_06, wire::crown),
-    check(codes::WIRE_07, wire::ellipse).unless(&[codes::RADIUS_01, codes::FRET_07]),
+    check(codes::WIRE_07, wire::ellipse).unless(&[codes::RADIUS_01, codes::FRET_05, codes::FRET_06, codes::FRET_07]),
     check(codes::SLOT_01, slot::room_under_tang),
     check(codes::SLOT_08, slot::skim),
     check(codes::SLOT_03, slot::wood_under).unless(NO_CIRCLE),
@@ -153,9 +159,10 @@ pub static CHECKS: &[Check] = &[
     check(codes::CHAN_01, chan::slot_to_channel).unless(NO_CIRCLE),
     check(codes::CHAN_02, chan::wall_to_slot),
     check(codes::CHAN_15, chan::between_crosses),
-    check(codes::CHAN_05, chan_wires::layers),
-    check(codes::CHAN_06, chan_wires::fill),
-    check(codes::CHAN_08, chan_wires::exit_fill),
+    check(codes::ELEC_12, elec::group_size),
+    check(codes::CHAN_05, chan_wires::layers).unless(NO_GROUPS),
+    check(codes::CHAN_06, chan_wires::fill).unless(NO_GROUPS),
+    check(codes::CHAN_08, chan_wires::exit_fill).unless(NO_GROUPS),
     check(codes::CHAN_07, chan::to_rod),
     check(codes::CHAN_16, chan_exit::exit_between),
     check(codes::CHAN_09, chan_exit::exit_to_rod),
@@ -166,18 +173,17 @@ pub static CHECKS: &[Check] = &[
     check(codes::CHAN_13, drawer::cutter),
     check(codes::CHAN_20, sliver::beside_channel),
     check(codes::CHAN_17, chan_exit::lamp_is_reached),
-    check(codes::ELEC_12, elec::group_size),
     check(codes::ELEC_07, elec::order_of_supplies),
     check(codes::ELEC_01, elec::supply_lights).unless(&[codes::ELEC_12]),
     check(codes::ELEC_03, elec::left_for_resistor).unless(&[codes::ELEC_12, codes::ELEC_01]),
     check(codes::ELEC_05, elec::alike).unless(&[codes::ELEC_12, codes::ELEC_01]),
-    check(codes::ELEC_02, elec::fresh_current).unless(&[codes::LAMP_12]),
-    check(codes::ELEC_04, elec::heat),
-    check(codes::ELEC_06, elec_supply::hours),
+    check(codes::ELEC_02, elec::fresh_current).unless(&[codes::ELEC_12, codes::LAMP_12]),
+    check(codes::ELEC_04, elec::heat).unless(&[codes::ELEC_12, codes::LAMP_12]),
+    check(codes::ELEC_06, elec_supply::hours).unless(&[codes::ELEC_12, codes::LAMP_12]),
     check(codes::ELEC_08, elec_supply::lithium),
     check(codes::ELEC_09, elec::resistors),
     check(codes::ELEC_10, elec::switch),
-    check(codes::ELEC_11, elec_supply::lost_in_the_wire),
+    check(codes::ELEC_11, elec_supply::lost_in_the_wire).unless(&[codes::ELEC_12, codes::LAMP_12]),
     check(codes::ELEC_13, elec_supply::thicker_than_bare),
     check(codes::POT_01, pot::batch),
     check(codes::POT_02, pot::pour_depth).unless(&[codes::RADIUS_01, codes::LAMP_06]),

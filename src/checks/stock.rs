@@ -128,6 +128,6 @@ pub(super) fn waste<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         tally
             .measure(format!("{}: a waste of {{}}", line.what.replace(['{', '}'], "")))
             .reading(Place::Whole, Ok(waste.to_parts() * 100.0))
-            .input(Input::line("materials.waste", line.span));
+            .input(Input::line("materials.waste", line.waste_span));
     }
 }

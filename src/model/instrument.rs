@@ -352,6 +352,8 @@ pub struct ExtraMaterial {
     pub price: Option<f64>,
     /// Share added for waste.
     pub waste: Option<Share>,
+    /// Where the waste is written; the line's own place without one.
+    pub waste_span: Span,
     /// Papers at hand for listed species.
     pub papers: Option<String>,
     /// Where it is written.

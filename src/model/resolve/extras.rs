@@ -18,6 +18,7 @@ pub(super) fn materials(spec: &Spec) -> Vec<ExtraMaterial> {
             unit: value_of(&row.unit).cloned(),
             price: value_of(&row.price).map(|price| price.0),
             waste: value_of(&row.waste).copied(),
+            waste_span: row.waste.as_ref().map_or(row.header, |waste| waste.span),
             papers: value_of(&row.papers).cloned(),
             span: row.header,
         })
