@@ -147,8 +147,7 @@ fn on_board(outline: &Outline, point: Point) -> bool {
 /// Every figure of every table is one, and none that measures wood or a tool is less than nothing.
 ///
 /// Clear wood counts where every check could look: while a value is open, the check that would stop the packet waits
-/// and the cover says so. Strings that overlap at
-/// the nut are warned of and stop nothing.
+/// and the cover says so. Strings that overlap at the nut are warned of and stop nothing.
 fn assert_tables(sheets: &[Sheet], all_checked: bool) {
     for table in sheets.iter().flat_map(|sheet| &sheet.tables) {
         for row in &table.rows {

@@ -1,6 +1,6 @@
 //! The issues file, `NAME.issues.toml`: what a commission was each time it was issued.
 //!
-//! In: the text of the file, or a new issue. Out: [`Issues`] with their values, stamps and printed figures; or the
+//! In: the text of the file, or a new issue. Out: [`Issue`]s with their values, stamps and printed figures; or the
 //! text with the new issue behind all that stands there. A hand may have been in it: everything is checked, each
 //! stamp against the figures that stand below it.
 
