@@ -81,7 +81,13 @@ impl Watch {
         let mut seen = Seen { texts: Vec::new(), away: faults.into_iter().map(|fault| fault.0).collect() };
         for path in commissions {
             match files::load(&path) {
-                Ok(loaded) => seen.texts.extend(texts(&path.display().to_string(), &loaded.inputs)),
+                Ok(loaded) => {
+                    let texts = texts(&path.display().to_string(), &loaded.inputs);
+                    // An editor empties a file before it writes: for a moment that is no text but one on its way.
+                    let empty = texts.iter().filter(|(_, text)| text.trim().is_empty());
+                    seen.away.extend(empty.map(|(name, _)| format!("{name} is empty")));
+                    seen.texts.extend(texts);
+                }
                 Err(fault) => seen.away.push(fault.0),
             }
         }
