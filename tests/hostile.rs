@@ -110,3 +110,28 @@ fn a_folder_without_commissions_and_a_path_that_is_no_file_are_told_apart() {
     assert!(run.status == 3 && run.err.contains("gone.toml"), "{run:?}");
     assert!(!shop.path("packets").exists(), "nothing was written");
 }
+
+/// Found by the fuzz target: a list's header that breaks off in a letter of several bytes was pointed at as far as the
+/// middle of that letter.
+#[test]
+fn a_header_that_breaks_off_in_a_letter_is_pointed_at_whole() {
+    let file = "number = 1\n\n[[wood]\u{fffd}\u{fffd}   = \"e\"\n[[wood]é = 1\n[boardé\n";
+    for name in ["K.toml", "shop.toml"] {
+        let shop = Shop::new().with("K.toml", include_str!("specs/lit-seven.toml")).with(name, file);
+        for format in ["human", "short", "json"] {
+            let run = shop.run(&["check", "K.toml", "--format", format]);
+            assert_eq!(run.status, 1, "{name} {format}: {}", run.err);
+            assert!(!run.err.contains("panicked"), "{name} {format}: {}", run.err);
+        }
+    }
+    let mut sources = kerfbook::source::Sources::default();
+    let id = sources.add(kerfbook::source::SourceFile::new("shop.toml", file));
+    let mut report = kerfbook::diag::Report::default();
+    kerfbook::spec::read_shop(&sources, id, &mut report);
+    assert!(report.has_errors());
+    for finding in report.findings() {
+        for label in finding.primary.iter().chain(&finding.related) {
+            assert!(file.get(label.span.start..label.span.end).is_some(), "{finding:?}");
+        }
+    }
+}

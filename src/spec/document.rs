@@ -26,6 +26,8 @@ impl<'t> Document<'t> {
         let start = to_file(&self.readable.pieces, range.start).min(self.text.len());
         let end = to_file(&self.readable.pieces, range.end.max(range.start + 1) - 1) + 1;
         let end = if range.is_empty() { start } else { end.clamp(start, self.text.len()) };
+        // What was made readable may stand for a part of a character: a place holds whole ones.
+        let (start, end) = (self.text.floor_char_boundary(start), self.text.ceil_char_boundary(end));
         Span { file: self.file, start, end }
     }
 
