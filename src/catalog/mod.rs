@@ -11,6 +11,7 @@ pub mod inches;
 pub mod lamps;
 pub mod limits;
 mod papers;
+mod radii;
 pub mod series;
 mod table;
 pub mod wires;
@@ -20,6 +21,7 @@ pub use cells::{Cell, cell, cells};
 pub use drills::{Drill, drills};
 pub use lamps::{Lamp, LampColour, LensShape, lamp, lamp_colours, lamps};
 pub use limits::{DustLimit, NoiseLimit, dust_limits, noise_limits};
+pub use radii::{BlockRadius, radii};
 pub use series::Series;
 pub use table::Table;
 pub use wires::{Wire, wire, wires};
@@ -34,6 +36,7 @@ pub fn tables() -> Vec<Table> {
         lamps::DATA.table(),
         lamps::COLOURS.table(),
         cells::DATA.table(),
+        radii::DATA.table(),
         series::DATA.table(),
         awg::table(),
         drills::DATA.table(),

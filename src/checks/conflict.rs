@@ -1,6 +1,7 @@
 //! Where several checks pull at one length: what all of them together leave of it, told once, and what would open it.
 
 use super::range::{self, Bound, DIMENSIONS, Dimension, Interval, Range};
+use super::remedy::{INCH_STEP, STEP};
 use super::{Bench, Passing, passing};
 use crate::design::Design;
 use crate::diag::{Code, Diagnostic, Severity};
@@ -8,10 +9,6 @@ use crate::model::Model;
 use crate::rounding;
 use crate::units::MM_PER_INCH;
 
-/// The step to which bounds are told, in millimetres: each rounded to the side that passes.
-const STEP: f64 = 0.01;
-/// The same in inches.
-const INCH_STEP: f64 = 0.001;
 /// What is changed before what, the cheapest first: settings before what is bought, and that before wood.
 const EASE: &[&str] = &[
     "slots.under_tang",

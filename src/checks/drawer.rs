@@ -7,11 +7,8 @@ use super::place::Place;
 use super::tally::Tally;
 use crate::diag::codes::{self, Bounds};
 use crate::diag::{Code, Severity};
-use crate::model::{Key, Sourced, Tool};
+use crate::model::{Key, SAME_SIZE, Sourced, Tool};
 use crate::units::Length;
-
-/// Two sizes nearer than this are one: half of the last place that a drawer is labelled with, in millimetres.
-const SAME_SIZE: f64 = 0.005;
 
 /// A kind of tool, and what is made with it.
 struct Kind {

@@ -11,12 +11,9 @@ use crate::design::board::outline::widest_half;
 use crate::design::formulas::{face_height, taken_off_edge};
 use crate::diag::Severity;
 use crate::geom::Point;
-use crate::model::{BoardRadius, Known, Radius, Sourced, Tool};
+use crate::model::{BoardRadius, Known, Radius, Sourced};
 use crate::rounding::fixed;
 use crate::spec::words::Side;
-
-/// A block whose name is this near is the block: 14 in and 356 mm are one. Common practice, no source.
-const SAME_BLOCK: f64 = 1.0;
 
 /// The key that sets the radius, the cone's other values after it.
 pub(super) fn radius_inputs<'a>(bench: &Bench<'a>) -> Vec<Input<'a>> {
@@ -241,11 +238,9 @@ pub(super) fn hump<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
 pub(super) fn block<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     // A cone is made along two straight lines and not with a block.
     let Radius::One(radius) = &bench.model.radius else { return };
-    let blocks = &bench.model.shop.tools.radius_blocks;
     let Some(BoardRadius::Of(wanted)) = tally.known(radius.get()) else { return };
-    let off = |block: &Tool| (block.size.to_mm() - wanted.to_mm()).abs();
-    let Some(nearest) = blocks.iter().min_by(|a, b| off(a).total_cmp(&off(b))) else { return };
-    if off(nearest) <= SAME_BLOCK {
+    let Some(nearest) = bench.model.shop.tools.nearest_block(wanted.to_mm()) else { return };
+    if nearest.is_block_of(wanted.to_mm()) {
         return;
     }
     let message = format!(

@@ -6,9 +6,9 @@ use crate::rounding;
 use crate::units::{Length, MM_PER_INCH};
 
 /// The step to which a passing value is printed, in millimetres.
-const STEP: f64 = 0.01;
+pub(super) const STEP: f64 = 0.01;
 /// The same where the value was written in inches, beside the millimetres, in inches.
-const INCH_STEP: f64 = 0.001;
+pub(super) const INCH_STEP: f64 = 0.001;
 
 /// One way to make a check pass: another value of one key, all others left alone.
 #[derive(Debug, Clone, Copy)]

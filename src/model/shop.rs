@@ -51,6 +51,32 @@ pub struct Tool {
     pub span: Span,
 }
 
+/// Sizes of tools and stock this near are one size: half of the last place that a drawer is labelled with, in
+/// millimetres. Common practice, no source.
+pub const SAME_SIZE: f64 = 0.005;
+
+/// A block whose radius is this near is the block: 14 in and 356 mm are one. Millimetres. Common practice, no source.
+const SAME_BLOCK: f64 = 1.0;
+
+impl Tool {
+    /// Whether a block is one of a radius, in millimetres.
+    pub fn is_block_of(&self, radius: f64) -> bool {
+        self.off(radius) <= SAME_BLOCK
+    }
+
+    /// How far its size is from another, in millimetres.
+    fn off(&self, size: f64) -> f64 {
+        (self.size.to_mm() - size).abs()
+    }
+}
+
+impl Tools {
+    /// The radius block that comes nearest to a radius in millimetres; none where the shop lists none.
+    pub fn nearest_block(&self, radius: f64) -> Option<&Tool> {
+        self.radius_blocks.iter().min_by(|one, other| one.off(radius).total_cmp(&other.off(radius)))
+    }
+}
+
 /// `[epoxy]`.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Epoxy {

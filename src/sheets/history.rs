@@ -22,6 +22,8 @@ pub struct History<'a> {
     pub now: State,
     /// The packet's stamp.
     pub stamp: Stamp,
+    /// Whether it equals the last issue: compared once, asked for every page.
+    is_last: bool,
     /// The sheets' titles by their identifiers.
     titles: Vec<(&'static str, &'static str)>,
 }
@@ -33,7 +35,8 @@ impl<'a> History<'a> {
         let stamps = now.sheets.iter().map(|sheet| (sheet.sheet.as_str(), sheet.stamp.as_str()));
         let stamp = now.identity.stamp_of_packet(stamps);
         let titles = sheets.iter().map(|sheet| (sheet.id, sheet.title)).collect();
-        Self { issues, now, stamp, titles }
+        let is_last = issues.last().is_some_and(|last| is_same(&last.state, &now));
+        Self { issues, now, stamp, is_last, titles }
     }
 
     /// The title of a sheet; of one that this packet has not, its identifier.
@@ -50,7 +53,7 @@ impl<'a> History<'a> {
     ///
     /// It is the last one if every value is what it was, and every figure but those of the rack.
     pub fn issued(&self) -> Option<&'a Issue> {
-        self.last().filter(|last| is_same(&last.state, &self.now))
+        self.last().filter(|_| self.is_last)
     }
 
     /// The issue that holders of older prints have: before the last one if that is as the commission stands.

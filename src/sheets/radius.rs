@@ -8,8 +8,6 @@ const ID: &str = "radius";
 
 /// How near to the height the wood is left before the finer grits, millimetres. Common practice, no source.
 const LEFT_PROUD: f64 = 0.3;
-/// How near a block's radius is to the one asked for when it is called the same, millimetres. Common practice, no source.
-const SAME_BLOCK: f64 = 0.5;
 
 /// The sheet; none while the radius is open, and for a flat board, whose face is only levelled.
 pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
@@ -114,12 +112,8 @@ fn radii(job: &Job<'_>, face: &Face) -> Vec<(String, f64)> {
 
 /// The shop's own block of a radius, as the shop file writes it.
 fn own_block(job: &Job<'_>, radius: f64) -> Option<String> {
-    let blocks = job.model.shop.tools.radius_blocks.iter();
-    blocks
-        .map(|block| (&block.written, (block.size.to_mm() - radius).abs()))
-        .filter(|(_, off)| *off < SAME_BLOCK)
-        .min_by(|(_, one), (_, other)| one.total_cmp(other))
-        .map(|(written, _)| written.clone())
+    let nearest = job.model.shop.tools.nearest_block(radius);
+    nearest.filter(|block| block.is_block_of(radius)).map(|block| block.written.clone())
 }
 
 fn data(job: &Job<'_>, face: &Face) -> Data {

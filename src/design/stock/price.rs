@@ -1,11 +1,8 @@
 //! Finds a thing on the shop's shelf by what it is and how large it is.
 
 use super::{Line, Name, Shelf};
-use crate::model::{Known, Missing, Model, Sourced, StockItem, StockKind};
+use crate::model::{Known, Missing, Model, SAME_SIZE, Sourced, StockItem, StockKind};
 use crate::units::{Length, MM_PER_INCH, Power};
-
-/// Sizes this near are one size, millimetres.
-const SAME_SIZE: f64 = 0.005;
 
 /// Puts a line on the shelf of a stock item: under the item's name, counted in the unit that the shop sells it in.
 ///

@@ -10,11 +10,7 @@ use crate::model::{Model, Radius, StockKind};
 use crate::rounding;
 use crate::spec::Shop;
 use crate::spec::entry::value_of;
-
-/// Radii that blocks are commonly made in, inches. Common practice, no source.
-const RADII: [&str; 9] = ["7 1/4 in", "9 1/2 in", "10 in", "12 in", "14 in", "15 in", "16 in", "18 in", "20 in"];
-/// The step of a length that is offered, in millimetres: what a machine is set to.
-const STEP: f64 = 0.05;
+use crate::units::WorkingUnit;
 
 /// What kind of change, the cheapest at the bench first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -62,7 +58,7 @@ pub(super) fn candidates(
     }
     if matches!(model.radius, Radius::One(_)) {
         let own = model.shop.tools.radius_blocks.iter().map(|block| block.written.clone());
-        let common = RADII.iter().map(|radius| (*radius).to_owned()).chain(["flat".to_owned()]);
+        let common = catalog::radii().iter().map(|radius| radius.radius.clone()).chain(["flat".to_owned()]);
         own.chain(common).for_each(|radius| add("radius.board", radius, Cost::Feel));
     }
     if let Ok(count) = model.frets.count.get() {
@@ -121,11 +117,12 @@ fn parts(model: &Model, shop: Option<&Shop>) -> Vec<(&'static str, String)> {
 fn lengths(model: &Model, design: &Design, findings: &[Diagnostic]) -> Vec<(&'static str, f64)> {
     let bench = Bench::new(model, design);
     let mut all: Vec<(&'static str, f64)> = Vec::new();
+    let step = rounding::setting_step(WorkingUnit::Millimetre);
     for finding in findings.iter().filter(|finding| finding.severity != Severity::Note) {
         for way in passing(finding.code, &bench) {
             let more = model.length(way.key).is_none_or(|now| way.millimetres > now);
             let round = if more { rounding::up } else { rounding::down };
-            all.push((way.key, round(way.millimetres, STEP)));
+            all.push((way.key, round(way.millimetres, step)));
         }
     }
     for range in DIMENSIONS.iter().filter_map(|dimension| range::of(model, *dimension)) {
@@ -135,9 +132,9 @@ fn lengths(model: &Model, design: &Design, findings: &[Diagnostic]) -> Vec<(&'st
             }
             let least = interval.least.filter(|least| range.now < least.millimetres);
             let most = interval.most.filter(|most| range.now > most.millimetres);
-            let up = least.map(|least| rounding::up(least.millimetres, STEP));
+            let up = least.map(|least| rounding::up(least.millimetres, step));
             all.extend(
-                up.or(most.map(|most| rounding::down(most.millimetres, STEP))).map(|at| (range.dimension.key, at)),
+                up.or(most.map(|most| rounding::down(most.millimetres, step))).map(|at| (range.dimension.key, at)),
             );
         }
     }
