@@ -16,19 +16,26 @@ use crate::sheets;
 use crate::spec::nearest;
 use crate::spec::words::{Paper, Word};
 
+/// What is built, where it is put, on what paper.
+#[derive(Debug, Args)]
+pub(super) struct Packets {
+    /// Commission files, or folders that stand for all commissions below them
+    #[arg(required = true, value_name = "SPEC")]
+    pub(super) specs: Vec<PathBuf>,
+    /// The folder that takes the packets, each in a folder by its commission's number
+    #[arg(long, value_name = "DIR", default_value = "packets")]
+    pub(super) out: PathBuf,
+    /// The paper, in place of the one that commission or shop asks for
+    #[arg(long, value_enum)]
+    pub(super) paper: Option<Paper>,
+}
+
 /// Checks each commission and writes its packet
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Build {
-    /// Commission files, or folders that stand for all commissions below them
-    #[arg(required = true, value_name = "SPEC")]
-    specs: Vec<PathBuf>,
-    /// The folder that takes the packets, each in a folder by its commission's number
-    #[arg(long, value_name = "DIR", default_value = "packets")]
-    out: PathBuf,
-    /// The paper, in place of the one that commission or shop asks for
-    #[arg(long, value_enum)]
-    paper: Option<Paper>,
+    #[command(flatten)]
+    packets: Packets,
     /// Also write only.pdf with these sheets
     #[arg(long, value_name = "SHEET,…", value_delimiter = ',')]
     only: Vec<String>,
@@ -66,9 +73,9 @@ impl Build {
             terminal.complain(&complaint);
             return terminal.end(Status::Usage);
         }
-        let options = Options { paper: self.paper, only: self.only.clone(), reprint: self.reprint };
-        let batch = batch::run(&self.specs, terminal, |inputs| packet::compile(inputs, &options));
-        let how = Finish { out: &self.out, force: self.force, reprint: self.reprint };
+        let options = Options { paper: self.packets.paper, only: self.only.clone(), reprint: self.reprint };
+        let batch = batch::run(&self.packets.specs, terminal, |inputs| packet::compile(inputs, &options));
+        let how = Finish { out: &self.packets.out, force: self.force, reprint: self.reprint };
         let status = finish(&batch, &how, terminal);
         terminal.end(status)
     }

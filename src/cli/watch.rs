@@ -4,31 +4,22 @@
 //! by writing in place, by renaming a new file, or in pieces. What is being saved is left alone until two looks at it
 //! are the same.
 
-use std::path::PathBuf;
 use std::thread::sleep;
 use std::time::Duration;
 
 use clap::Args;
 
-use super::build::{self, Finish};
+use super::build::{self, Finish, Packets};
 use super::files::{self, Found};
 use super::{Status, Terminal, batch};
 use crate::packet::{self, Inputs, Options};
-use crate::spec::words::Paper;
 
 /// Builds each packet anew whenever one of its files is saved; ends with Ctrl-C
 #[derive(Debug, Args)]
 #[command(after_help = EXAMPLES)]
 pub(super) struct Watch {
-    /// Commission files, or folders that stand for all commissions below them
-    #[arg(required = true, value_name = "SPEC")]
-    specs: Vec<PathBuf>,
-    /// The folder that takes the packets
-    #[arg(long, value_name = "DIR", default_value = "packets")]
-    out: PathBuf,
-    /// The paper, in place of the one that commission or shop asks for
-    #[arg(long, value_enum)]
-    paper: Option<Paper>,
+    #[command(flatten)]
+    packets: Packets,
 }
 
 const EXAMPLES: &str = "\
@@ -54,15 +45,15 @@ struct Seen {
 
 impl Watch {
     pub(super) fn run(&self, terminal: &mut Terminal) -> Status {
-        let options = Options { paper: self.paper, ..Options::default() };
-        let finish = Finish { out: &self.out, force: false, reprint: false };
+        let options = Options { paper: self.packets.paper, ..Options::default() };
+        let finish = Finish { out: &self.packets.out, force: false, reprint: false };
         let mut last: Option<Seen> = None;
         loop {
             let seen = self.look();
             if last.as_ref() != Some(&seen) {
                 let seen = self.settled(seen);
                 if last.as_ref() != Some(&seen) {
-                    let batch = batch::run(&self.specs, terminal, |inputs| packet::compile(inputs, &options));
+                    let batch = batch::run(&self.packets.specs, terminal, |inputs| packet::compile(inputs, &options));
                     build::finish(&batch, &finish, terminal);
                     last = Some(seen);
                     // Whoever reads along sees each build as it ends.
@@ -77,7 +68,7 @@ impl Watch {
 
     /// Every text that the packets are made from.
     fn look(&self) -> Seen {
-        let Found { commissions, faults, .. } = files::find(&self.specs);
+        let Found { commissions, faults, .. } = files::find(&self.packets.specs);
         let mut seen = Seen { texts: Vec::new(), away: faults.into_iter().map(|fault| fault.0).collect() };
         for path in commissions {
             match files::load(&path) {

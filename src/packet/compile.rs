@@ -37,7 +37,7 @@ fn carry_on(
     };
     let job =
         Job { model: &model, design: &design, findings: report.findings(), left_out: &outcome.left_out, ranges: &[] };
-    let sheets = sheets::make(&job);
+    let mut sheets = sheets::make(&job);
     let history = History::of(&job, &sheets, &issues);
     let moved = sheets::moved_alone(&history, PROGRAM).map(|finding| {
         let file = inputs.issues.as_ref().map(|file| Span { file: file.id, start: 0, end: 0 });
@@ -47,9 +47,10 @@ fn carry_on(
     findings.extend(report.findings().iter().cloned().chain(moved));
     findings.sort();
     let job = Job { findings: findings.findings(), ..job };
-    let mut notices = Vec::new();
-    sheets::add_history(&job, &history, &mut notices);
-    let notices = notices.iter().map(|sheet| (sheet.id.to_owned(), sheet.stamp(&job).to_string())).collect();
+    let of_history = sheets::of_history(&job, &history);
+    let notices = of_history.iter().map(|sheet| (sheet.id.to_owned(), sheet.stamp(&job).to_string())).collect();
+    sheets.extend(of_history);
+    sheets::in_packet_order(&mut sheets);
     let packet = make(&job, &history, sheets);
     let (is_issued, stamp, reprint) = (!history.is_draft(), history.stamp.to_string(), sheets_to_reprint(&history));
     let now = history.now;
@@ -57,9 +58,8 @@ fn carry_on(
     Compiled { report, number, standing: Some(Standing { issues, now, stamp, is_issued, notices, reprint }), packet }
 }
 
-fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>, history: &History<'_>, mut sheets: Vec<Sheet>) -> Packet {
+fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>, history: &History<'_>, sheets: Vec<Sheet>) -> Packet {
     let paper = options.paper.or_else(|| job.model.commission.paper.get().ok()).unwrap_or(Paper::A4);
-    sheets::add_history(job, history, &mut sheets);
     let ranges: Vec<Range> = shared::in_order(DIMENSIONS.len(), |index| range::of(job.model, DIMENSIONS[index]))
         .into_iter()
         .flatten()

@@ -110,16 +110,16 @@ pub fn make(job: &Job<'_>) -> Vec<Sheet> {
     made
 }
 
-/// Adds the sheets that tell what changed since the commission was issued.
-pub fn add_history(job: &Job<'_>, history: &History<'_>, sheets: &mut Vec<Sheet>) {
-    for row in SHEETS {
-        if let Make::FromHistory(make) = row.make {
-            sheets.extend(make(job, history));
-        }
-    }
-    in_packet_order(sheets);
+/// The sheets that tell what changed since the commission was issued.
+pub fn of_history(job: &Job<'_>, history: &History<'_>) -> Vec<Sheet> {
+    let made = SHEETS.iter().filter_map(|row| match row.make {
+        Make::FromHistory(make) => make(job, history),
+        _ => None,
+    });
+    made.collect()
 }
 
-fn in_packet_order(sheets: &mut [Sheet]) {
+/// Sorts sheets as a packet binds them.
+pub fn in_packet_order(sheets: &mut [Sheet]) {
     sheets.sort_by_key(|sheet| SHEETS.iter().position(|row| row.id == sheet.id));
 }
