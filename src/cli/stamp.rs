@@ -19,7 +19,7 @@ use crate::stamp::{self, Misread};
 #[command(after_help = EXAMPLES)]
 pub(super) struct StampCommand {
     /// The nine signs, with or without gaps, then commission files or folders of them
-    #[arg(required = true, value_name = "CODE SPEC", num_args = 2..)]
+    #[arg(required = true, value_names = ["CODE", "SPEC"], num_args = 2..)]
     words: Vec<String>,
 }
 

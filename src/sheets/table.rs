@@ -331,12 +331,17 @@ impl std::fmt::Display for ToolSize {
 }
 
 /// A tool's size in the unit it is sold in: a whole number of 64ths of an inch is one where inches are worked in, and
-/// where it is no tenth of a millimetre.
+/// where it is no tenth of a millimetre. What is neither is told in the working unit.
 pub(crate) fn tool(millimetres: f64, unit: WorkingUnit) -> ToolSize {
     let tenths = millimetres * 10.0;
     let metric = (tenths - tenths.round()).abs() < rounding::ON_STEP;
     match rounding::whole_sixty_fourths(millimetres).filter(|_| unit == WorkingUnit::Inch || !metric) {
         Some(value) => ToolSize { value, unit: "in", other: format!("{}\u{a0}mm", size(millimetres)) },
+        None if unit == WorkingUnit::Inch && !metric => ToolSize {
+            value: length(millimetres, WorkingUnit::Inch),
+            unit: "in",
+            other: format!("{}\u{a0}mm", size(millimetres)),
+        },
         None => ToolSize {
             value: size(millimetres),
             unit: "mm",
@@ -374,6 +379,9 @@ mod tests {
             assert_eq!(asked(3.175, unit), "1/8\u{a0}in");
             assert_eq!(asked(3.1, unit), "3.1\u{a0}mm");
         }
+        // What is neither, such as a dot of 0.08 in, is told in the working unit.
+        assert_eq!(asked(2.032, WorkingUnit::Inch), "0.080\u{a0}in");
+        assert_eq!(asked(2.032, WorkingUnit::Millimetre), "2.03\u{a0}mm");
         // Half an inch is a metric size too.
         assert_eq!(asked(12.7, WorkingUnit::Millimetre), "12.7\u{a0}mm");
         assert_eq!(asked(12.7, WorkingUnit::Inch), "1/2\u{a0}in");
