@@ -2,6 +2,8 @@
 
 use crate::support::Shop;
 
+const PLAIN: &str = include_str!("../src/diag/pages/_plain.toml");
+
 #[test]
 fn help_shows_the_commands_with_examples() {
     let run = Shop::new().run(&["--help"]);
@@ -139,6 +141,24 @@ fn a_number_used_twice_stops_both() {
     assert_eq!(build.status, 1);
     assert!(build.out.contains("specs/a.toml: not built: its number is also claimed by specs/b.toml"), "{}", build.out);
     assert!(!shop.path("packets").exists());
+}
+
+#[test]
+fn a_packet_is_marked_when_its_commission_has_lost_its_number() {
+    let shop = Shop::new().with("specs/a.toml", PLAIN).with("specs/b.toml", PLAIN.replace("S-1", "S-2"));
+    assert_eq!(shop.run(&["build", "specs"]).status, 0);
+    let number = PLAIN.lines().find(|line| line.starts_with("number")).unwrap();
+    let shop = shop.with("specs/a.toml", PLAIN.replace(number, "number = \"S-1"));
+    let run = shop.run(&["build", "specs"]);
+    assert_eq!(run.status, 1);
+    assert!(shop.path("packets/S-1/NOT-CURRENT.txt").exists(), "{}\n{}", run.out, run.err);
+    assert!(!shop.path("packets/S-2/NOT-CURRENT.txt").exists());
+    assert!(run.out.contains("S-1 keeps its last packet, marked NOT-CURRENT.txt"), "{}", run.out);
+    // A commission that never had a packet marks none.
+    let other = shop.with("specs/c.toml", PLAIN.replace(number, "number = 3"));
+    let run = other.run(&["build", "specs/c.toml"]);
+    assert!(run.err.contains("none could be marked as not current"), "{}", run.err);
+    assert!(!other.path("packets/S-2/NOT-CURRENT.txt").exists());
 }
 
 #[test]

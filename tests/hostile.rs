@@ -66,7 +66,7 @@ fn a_broken_file_leaves_the_packet_that_was_whole() {
     let shop = shop(SMALL);
     assert_eq!(shop.run(&["build", PATH]).status, 0);
     let packet = shop.files("packets/T-211");
-    let mut seen = [0, 0];
+    let mut seen = 0;
     assert!(packet.iter().any(|(path, _)| path == "packet.pdf"), "a packet was built");
     for (name, bytes) in [
         ("a key of another shop", SMALL.replacen("[scale]\n", "[scale]\nlenght = \"1 m\"\n", 1).into_bytes()),
@@ -82,16 +82,14 @@ fn a_broken_file_leaves_the_packet_that_was_whole() {
         let marked = kept.iter().any(|(path, _)| path == "NOT-CURRENT.txt");
         kept.retain(|(path, _)| path != "NOT-CURRENT.txt");
         assert!(kept == packet, "{name}: the last whole packet is kept");
-        let unnumbered = run.out.contains("none could be marked as not current")
-            || run.err.contains("none could be marked as not current");
-        assert!(marked != unnumbered, "{name}: it is marked, or the run says why it could not be: {run:?}");
-        seen[usize::from(marked)] += 1;
+        assert!(marked, "{name}: it is marked, whether or not the number can be read: {run:?}");
+        seen += 1;
         // The mark goes, so that the next file has to set its own.
         shop.write(PATH, SMALL);
         assert_eq!(shop.run(&["build", PATH]).status, 0, "{name}: mended");
         assert!(shop.files("packets/T-211") == packet, "{name}: mended, the mark is gone");
     }
-    assert!(seen.iter().all(|&times| times > 1), "both kinds were seen: {seen:?}");
+    assert!(seen > 10, "{seen} broken files");
     let folders = shop.files("packets").iter().all(|(path, _)| path.starts_with("T-211/"));
     assert!(folders, "nothing else was left behind");
 }

@@ -11,6 +11,7 @@ use crate::patch::Patched;
 
 const PLAIN: &str = include_str!("../src/diag/pages/_plain.toml");
 const LIT: &str = include_str!("../src/diag/pages/_lit.toml");
+const BUILT: &str = include_str!("../src/diag/pages/_built.toml");
 
 /// The codes, notes apart, that a slip adds to those of the sound commission.
 fn added(base: &str, slip: &str) -> BTreeSet<&'static str> {
@@ -71,4 +72,99 @@ fn a_waste_is_found_at_its_own_line() {
     let at = format!("sample.toml:{}:", text.lines().count());
     let printed = compiled.printed();
     assert!(printed.lines().any(|line| line.starts_with(&at) && line.contains("STOCK-07")), "{at}\n{printed}");
+}
+
+/// A slip: what it is laid over, the change, the code it brings, the key that is pointed at.
+type Slip = (&'static str, &'static str, &'static str, &'static str);
+
+/// One slip each, and the one finding that it brings, notes apart. The limits are those of the pages.
+const SLIPS: &[Slip] = &[
+    // A value that cannot be meant: what rests on it waits.
+    (PLAIN, "[scale]\nlength = \"262.5 mm\"\n", "FRET-01", "scale.length"),
+    (BUILT, "[scale]\nlength = \"2625 mm\"\n", "FRET-01", "scale.length"),
+    (LIT, "[scale]\nlength = \"262.5 mm\"\n", "FRET-01", "scale.length"),
+    (LIT, "[frets]\ncount = 52\n", "FRET-02", "frets.count"),
+    (BUILT, "[frets]\ncount = 0\n", "FRET-02", "frets.count"),
+    (LIT, "[scale]\ndivisions = 3\n", "FRET-17", "scale.divisions"),
+    (LIT, "[radius]\nboard = \"1 in\"\n", "RADIUS-01", "radius.board"),
+    (PLAIN, "[wire]\nbarb_width = \"0.4 mm\"\n", "WIRE-08", "wire.barb_width"),
+    (PLAIN, "[slots]\nskim = \"3 mm\"\n", "SLOT-08", "slots.skim"),
+    (LIT, "[slots]\nskim = \"-0.3 mm\"\n", "SLOT-08", "slots.skim"),
+    (LIT, "[taper]\nwidth_nut = \"56 mm\"\nwidth_end = \"43 mm\"\n", "TAPER-01", "taper.width_end"),
+    (BUILT, "[taper]\nwidth_end = \"33 mm\"\n", "TAPER-01", "taper.width_end"),
+    (LIT, "[strings]\nspread_nut = \"52 mm\"\nspread_saddle = \"35 mm\"\n", "STRING-08", "strings.spread_saddle"),
+    (PLAIN, "[strings]\nspread_saddle = \"33 mm\"\n", "STRING-08", "strings.spread_saddle"),
+    (LIT, "[lamp]\ncurrent = \"30 mA\"\nmax_current = \"20 mA\"\n", "LAMP-12", "lamp.current"),
+    (LIT, "[electronics.lamps]\nin_series = 0\n", "ELEC-12", "electronics.lamps.in_series"),
+    // A limit that is missed: one check of those that look at it.
+    (PLAIN, "[slots]\nunder_tang = \"0.02 mm\"\n", "SLOT-01", "slots.under_tang"),
+    (PLAIN, "[taper]\npast_last = \"1.5 mm\"\n", "FRET-04", "taper.past_last"),
+    (PLAIN, "[wire]\noverhang = \"1 mm\"\n", "WIRE-04", "wire.overhang"),
+    (PLAIN, "[wire]\nstick = \"60 mm\"\n", "WIRE-05", "wire.stick"),
+    (LIT, "[lamp]\nproud = \"0.01 mm\"\n", "LAMP-11", "lamp.proud"),
+    (LIT, "[electronics.lamps]\nsupply_low = \"9.2 V\"\n", "ELEC-07", "electronics.lamps.supply_low"),
+    (LIT, "[channels]\nexit_past = \"2.5 mm\"\n", "CHAN-02", "channels.exit_past"),
+];
+
+#[test]
+fn one_slip_brings_one_finding_at_its_line() {
+    let mut wrong = Vec::new();
+    for (base, slip, code, key) in SLIPS {
+        let compiled = Compiled::of(&Patched::of(base).with(slip, false).text(), None);
+        let found = added(base, slip);
+        let points_there = compiled.findings.iter().any(|finding| {
+            finding.code.as_str() == *code && finding.primary.as_ref().is_some_and(|label| label.place == *key)
+        });
+        if found != BTreeSet::from([*code]) || !points_there {
+            wrong.push(format!("{slip}{found:?}\n{}", compiled.printed()));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn a_value_left_open_beside_the_slip_brings_nothing() {
+    for (base, slip, ..) in SLIPS {
+        for open in ["[board]\nthickness = \"open\"\n", "[strings]\nset = \"open\"\n", "[slots]\nkerf = \"open\"\n"] {
+            let opened = Patched::of(base).with(open, false).text();
+            let brought = added(&opened, slip);
+            assert!(brought.is_subset(&added(base, slip)), "{slip}{open}{brought:?}");
+        }
+    }
+}
+
+#[test]
+fn a_second_fault_is_found_beside_a_value_that_cannot_be_meant() {
+    let slips = "[scale]\nlength = \"262.5 mm\"\n[taper]\npast_last = \"1.5 mm\"\n[markers]\ninset = \"5 mm\"\n[slots]\nkerf = \"0.72 mm\"\n";
+    assert_eq!(added(PLAIN, slips), BTreeSet::from(["FRET-01", "FRET-04", "MARK-04", "WIRE-01"]));
+}
+
+#[test]
+fn what_waits_is_named_with_what_it_waits_for() {
+    let help = |base: &str, slip: &str, code| {
+        let compiled = Compiled::of(&Patched::of(base).with(slip, false).text(), None);
+        let finding = compiled.of_code(code).first().map(|finding| finding.help.join("\n"));
+        finding.unwrap_or_else(|| panic!("{code}:\n{}", compiled.printed()))
+    };
+    let swapped = help(LIT, "[strings]\nspread_nut = \"52 mm\"\nspread_saddle = \"35 mm\"\n", codes::STRING_08);
+    assert!(swapped.contains("not judged until this is mended: TAPER-02"), "{swapped}");
+    let unreadable = help(LIT, "[board]\nthickness = \"7.4\"\n", codes::SPEC_03);
+    assert!(unreadable.contains("not judged until this is mended: "), "{unreadable}");
+    for code in ["CHAN-01", "LAMP-06", "RADIUS-03"] {
+        assert!(unreadable.contains(code) || unreadable.contains(" more"), "{code}: {unreadable}");
+    }
+}
+
+#[test]
+fn a_board_that_narrows_is_an_error_only_where_something_cannot_be_built_on_it() {
+    let gravity = |slip: &str| {
+        let compiled = Compiled::of(&Patched::of(PLAIN).with(slip, false).text(), None);
+        let found = compiled.of_code(codes::TAPER_01).first().map(|finding| finding.severity);
+        (found, compiled.errors())
+    };
+    let narrow = "[strings]\nspread_nut = \"35 mm\"\nspread_saddle = \"36 mm\"\n[taper]\nwidth_nut = \"52 mm\"\n";
+    let harmless = gravity(&format!("{narrow}width_end = \"51 mm\"\n"));
+    assert_eq!(harmless, (Some(Severity::Warning), BTreeSet::new()));
+    let off_the_board = gravity("[taper]\nwidth_nut = \"56 mm\"\nwidth_end = \"43 mm\"\n");
+    assert_eq!(off_the_board, (Some(Severity::Error), BTreeSet::from(["TAPER-01"])));
 }

@@ -68,7 +68,7 @@ impl Examined {
             assert_values(model);
             assert!(!format!("{design:?}").contains("NaN"), "a figure of the design is none: {design:?}");
             assert_slots(design);
-            assert_tables(&sheets::make(&job), outcome.left_out.is_empty());
+            assert_tables(&sheets::make(&job));
         }
     }
 
@@ -145,17 +145,13 @@ fn on_board(outline: &Outline, point: Point) -> bool {
 }
 
 /// Every figure of every table is one, and none that measures wood or a tool is less than nothing.
-///
-/// Clear wood counts where every check could look: while a value is open, the check that would stop the packet waits
-/// and the cover says so. Strings that overlap at the nut are warned of and stop nothing.
-fn assert_tables(sheets: &[Sheet], all_checked: bool) {
+fn assert_tables(sheets: &[Sheet]) {
     for table in sheets.iter().flat_map(|sheet| &sheet.tables) {
         for row in &table.rows {
             assert_eq!(row.len(), table.columns.len(), "{}", table.name);
             for (column, cell) in table.columns.iter().zip(row) {
                 let part = |word: &str| SIGNED.contains(&word.trim_end_matches(|sign: char| sign.is_ascii_digit()));
-                let unheld = column.key == "nut_from_treble_mm" || (!all_checked && column.key.starts_with("clear_"));
-                let signed = unheld || column.key.split('_').any(part);
+                let signed = column.key.split('_').any(part);
                 match cell {
                     Cell::Figure(figure) => {
                         let sound = figure.is_finite() && (signed || *figure >= -ARITHMETIC);

@@ -140,7 +140,9 @@ pub(super) fn to_rod<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     if let Some(neck) = &bench.model.neck {
         measure.input_if(neck.rod_width.as_ref());
     }
-    measure.remedy(Remedy::slope(&lit.channels.margin, -1.0, "a margin of {} or less"));
+    measure
+        .remedy(Remedy::slope(&lit.channels.margin, -1.0, "a margin of {} or less"))
+        .advise("or a narrower rod, or narrower channels");
 }
 
 /// How far a shape reaches past a line toward the edge of a side.

@@ -2,6 +2,7 @@
 
 use super::bench::Bench;
 use super::chan::map;
+use super::input::Input;
 use super::message::millimetres;
 use super::place::Place;
 use super::remedy::Remedy;
@@ -49,7 +50,8 @@ pub(super) fn screws<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         let centre = Point::new(screw.x.to_mm(), screw.y.toward_treble());
         let to_exit = Segment::new(centre, map.exit.centre).length() - map.exit.radius;
         let nearest = channels.iter().map(|channel| channel.distance_to(centre)).fold(to_exit, f64::min);
-        measure.reading(Place::Screw(index + 1), Ok(nearest - screw.diameter.to_mm() / 2.0));
+        let wood = Ok(nearest - screw.diameter.to_mm() / 2.0);
+        measure.reading_of(Input::row_of(&neck.screws, screw.span), Place::Screw(index + 1), wood);
     }
     measure
         .input(&neck.screws)
@@ -120,16 +122,35 @@ pub(super) fn lamp_is_reached<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     }
     let Some(first) = dead.first() else { return };
     let place = Place::Lamp(first.number, first.fret);
-    let message = match dead.len() - 1 {
-        0 => "no channel leads from it to the exit".to_owned(),
-        more => format!("no channel leads from it to the exit (and {more} more {})", place.noun(more)),
+    let more = match dead.len() - 1 {
+        0 => String::new(),
+        more => format!(" (and {more} more {})", place.noun(more)),
     };
-    tally
-        .fault(place, message)
-        .input(&lit.channels.exit_from)
-        .input(super::mark::list_of(bench, first))
-        .input(&lit.channels.exit_past)
-        .advise("an end channel past the last lit fret, and lamps between the side channels");
+    let list = super::mark::list_of(bench, first);
+    let outside = first.middle.is_ok_and(|middle| is_outside(map, first.fret, middle));
+    let markers = bench.model.markers.as_ref();
+    match markers.filter(|_| outside) {
+        Some(markers) => tally
+            .fault(place, format!("it lies between a side channel and the edge: no channel leads to it{more}"))
+            .input(&lit.channels.margin)
+            .input(&markers.inset)
+            .input(list)
+            .advise("side channels nearer to the edge, or a larger inset of the pairs"),
+        None => tally
+            .fault(place, format!("no channel leads from it to the exit{more}"))
+            .input(&lit.channels.exit_from)
+            .input(list)
+            .input(&lit.channels.exit_past)
+            .advise("an end channel past the last lit fret, and lamps between the side channels"),
+    };
+}
+
+/// Whether a lamp lies beyond the ends of its cross channel, toward an edge.
+fn is_outside(map: &ChannelMap, fret: usize, middle: Point) -> bool {
+    map.cross(fret).is_some_and(|cross| {
+        let (bass, treble) = (cross.strip.centre.start.y, cross.strip.centre.end.y);
+        middle.y < bass || middle.y > treble
+    })
 }
 
 /// Whether a seat opens into a cross channel that opens into side channels that open into the end channel.

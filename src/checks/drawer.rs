@@ -7,7 +7,7 @@ use super::place::Place;
 use super::tally::Tally;
 use crate::diag::codes::{self, Bounds};
 use crate::diag::{Code, Severity};
-use crate::model::{Key, SAME_SIZE, Sourced, Tool};
+use crate::model::{Key, Lamp, SAME_SIZE, Sourced, Tool};
 use crate::units::Length;
 
 /// A kind of tool, and what is made with it.
@@ -64,6 +64,15 @@ fn inside(bounds: Bounds, value: f64) -> bool {
     !super::limits::fails(bounds, value)
 }
 
+/// The bit in the drawer whose hole the lens goes into, the nearest to the hole that is written; none if none does.
+pub(super) fn bit_for_the_lens<'a>(bench: &Bench<'a>, lamp: &Lamp) -> Option<&'a Tool> {
+    let (hole, lens) = (lamp.hole.mm().ok()?, lamp.lens.mm().ok()?);
+    let play = allowed(bench, codes::LAMP_08);
+    let off = |tool: &Tool| (tool.size.to_mm() - hole).abs();
+    let suits = bench.model.shop.tools.bits.iter().filter(|tool| inside(play, tool.size.to_mm() - lens));
+    suits.min_by(|a, b| off(a).total_cmp(&off(b)))
+}
+
 /// LAMP-09: the shop has the bits for the lens and for its seat.
 pub(super) fn bits<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some(lit) = bench.lit() else { return };
@@ -73,7 +82,10 @@ pub(super) fn bits<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let hole = Kind { key: "tools.bits", tool: "bit", made: "a hole" };
     let play = allowed(bench, codes::LAMP_08);
     let lens_goes_in = |size: f64| lamp.lens.mm().is_ok_and(|lens| inside(play, size - lens));
-    has(tally, &hole, bits, by(&lamp.hole), &lamp.hole, lens_goes_in);
+    // Of a hole that the lens does not go into LAMP-08 says which bit would do.
+    if lamp.hole.mm().map_or(true, lens_goes_in) {
+        has(tally, &hole, bits, by(&lamp.hole), &lamp.hole, lens_goes_in);
+    }
     let bore = Kind { made: "a counterbore", ..hole };
     let room = allowed(bench, codes::LAMP_03);
     let flange_goes_in = |size: f64| lamp.flange.mm().is_ok_and(|flange| inside(room, size - flange));

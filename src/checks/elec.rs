@@ -35,7 +35,8 @@ pub(super) fn group_size<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         Ok(wanted) if wanted <= lamps => return,
         _ => format!("{size} lamps to a group, but the board has {lamps}"),
     };
-    tally.fault(Place::Whole, message).input(in_series);
+    let fault = tally.fault(Place::Whole, message).input(in_series);
+    fault.advise(if lamps > 0 { format!("1 to {lamps} lamps to a group") } else { "mark a fret first".to_owned() });
 }
 
 /// ELEC-07: the supply falls from fresh over nominal to low.
@@ -50,12 +51,14 @@ pub(super) fn order_of_supplies<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     if let Some(low_volts) = low_volts.filter(|low| *low >= at) {
         let message =
             format!("a low battery, {} V, must be lower than the nominal {} V", trimmed(low_volts), trimmed(at));
-        tally.fault(Place::Whole, message).input(low).input(nominal);
+        let advice = "supply_low is what an empty battery still gives: below the nominal";
+        tally.fault(Place::Whole, message).input(low).input(nominal).advise(advice);
     }
     if let Some(fresh_volts) = fresh_volts.filter(|fresh| *fresh < at) {
         let message =
             format!("a fresh battery, {} V, cannot be lower than the nominal {} V", trimmed(fresh_volts), trimmed(at));
-        tally.fault(Place::Whole, message).input(fresh).input(nominal);
+        let advice = "supply_fresh is what a new battery gives: the nominal or more";
+        tally.fault(Place::Whole, message).input(fresh).input(nominal).advise(advice);
     }
 }
 

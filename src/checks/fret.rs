@@ -2,16 +2,18 @@
 //! -07, -09 and -18.
 
 use super::bench::Bench;
-use super::input::Input;
+use super::input::{Input, trimmed};
 use super::place::Place;
 use super::remedy::Remedy;
-use super::tally::{Tally, at_least, wants_at_least};
+use super::tally::{Measure, Tally, at_least, wants_at_least};
 use crate::design::board::layout::Layout;
 use crate::design::tolerances::tolerance;
 use crate::diag::Severity;
+use crate::diag::codes::Bounds;
 use crate::geom::Point;
-use crate::model::{Known, Missing, PartialFret, ScaleLength};
+use crate::model::{Known, Missing, PartialFret, ScaleLength, Sourced};
 use crate::spec::words::{Method, NutAt, Side};
+use crate::units::Length;
 
 /// Wood behind a zero fret: it breaks out sooner than it splits. Common practice, no source.
 const BEHIND_ZERO_FRET: f64 = 3.0;
@@ -21,14 +23,20 @@ const USUAL_DIVISIONS: u32 = 12;
 
 /// FRET-01: the scale is one that an instrument on this bench can have.
 pub(super) fn scale_length<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
+    let mut judge = |place: Place, length: &'a Sourced<Length>, other: Option<&'a Sourced<Length>>| {
+        tally
+            .measure("the scale is {}")
+            .reading(place, length.mm())
+            .input(length)
+            .input_if(other)
+            .remedy(Remedy::slope(length, 1.0, "{} is the nearest scale that passes"))
+            .advise("look for a digit lost or written twice, a point, the unit: nut to saddle line, uncompensated");
+    };
     match &bench.model.scale.length {
-        ScaleLength::One(length) => {
-            tally.measure("the scale is {}").reading(Place::Whole, length.mm()).input(length);
-        }
+        ScaleLength::One(length) => judge(Place::Whole, length, None),
         ScaleLength::Fan { bass, treble, .. } => {
-            for (side, length) in [(Side::Bass, bass), (Side::Treble, treble)] {
-                tally.measure("the scale is {}").reading(Place::Side(side), length.mm()).input(length);
-            }
+            judge(Place::Side(Side::Bass), bass, Some(treble));
+            judge(Place::Side(Side::Treble), treble, Some(bass));
         }
     }
 }
@@ -36,7 +44,23 @@ pub(super) fn scale_length<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
 /// FRET-02: the number of frets is one that a board can have.
 pub(super) fn count<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let count = &bench.model.frets.count;
-    tally.measure("{} frets").reading(Place::Whole, count.get().map(f64::from)).input(count);
+    counted(tally.measure("{} frets"), count, ["fret", "frets"]);
+}
+
+/// A count against its least and its most, with the nearest one that passes.
+fn counted<'t, 'a>(
+    measure: &'t mut Measure<'a>,
+    count: &'a Sourced<u32>,
+    [one, many]: [&str; 2],
+) -> &'t mut Measure<'a> {
+    measure.reading(Place::Whole, count.get().map(f64::from)).input(count);
+    let Bounds { least, most } = measure.limit.error;
+    let named = |number: f64| format!("{} {}", trimmed(number), if number > 1.0 { many } else { one });
+    match (count.get().map(f64::from), least, most) {
+        (Ok(count), Some(least), _) if count < least => measure.advise(format!("{} or more", named(least))),
+        (Ok(count), _, Some(most)) if count > most => measure.advise(format!("{} or fewer", named(most))),
+        _ => measure,
+    }
 }
 
 /// FRET-03: between the last two crowns there is room for a finger and a file.
@@ -114,6 +138,7 @@ pub(super) fn behind_nut<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         let corner = if slant > 0.0 { slant * bench.design.blank_width? / 2.0 } else { 0.0 };
         Ok(behind - corner)
     });
+    measure.below_nothing("the zero line runs {} past the squared end at its corner");
     measure.reading(Place::Whole, left).input(behind).input(&frets.nut_at).remedy(Remedy::slope(
         behind,
         1.0,
@@ -166,7 +191,8 @@ fn wrong_partial(one: &PartialFret, count: Option<u32>, strings: Option<usize>, 
 /// FRET-17: the octave is divided into a number of steps that a board can have.
 pub(super) fn divisions<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let divisions = &bench.model.scale.divisions;
-    tally.measure("{} steps to the octave").reading(Place::Whole, divisions.get().map(f64::from)).input(divisions);
+    counted(tally.measure("{} steps to the octave"), divisions, ["step", "steps"])
+        .advise("nearly every instrument has 12: then the key is left out");
 }
 
 /// FRET-12: a partial fret is cut by hand, apart from the others.

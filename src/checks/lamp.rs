@@ -149,13 +149,17 @@ pub(super) fn counterbore_to_slot<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) 
 pub(super) fn play<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some(lit) = bench.lit() else { return };
     let (hole, lens) = (&lit.lamp.hole, &lit.lamp.lens);
-    tally
-        .measure("the hole is {} wider than the lens")
-        .below_nothing("the hole is {} narrower than the lens")
+    let measure =
+        tally.measure("the hole is {} wider than the lens").below_nothing("the hole is {} narrower than the lens");
+    measure
         .reading(Place::Whole, hole.mm().and_then(|hole| Ok(hole - lens.mm()?)))
         .input(size(bench, hole))
-        .input(size(bench, lens))
-        .remedy(Remedy::slope(hole, 1.0, "a hole of {}"));
+        .input(size(bench, lens));
+    // A hole is as wide as some bit: one that lies in the drawer goes before the nearest size that would do.
+    match super::drawer::bit_for_the_lens(bench, lit.lamp) {
+        Some(bit) => measure.advise(format!("a hole of {}: that bit lies in the drawer", bit.written)),
+        None => measure.remedy(Remedy::slope(hole, 1.0, "a hole of {}")),
+    };
 }
 
 /// LAMP-11: the lens stands proud by more than the rounding of its seat takes away.

@@ -2,7 +2,7 @@
 //! the dots in the edge have their own files.
 
 use super::bench::Bench;
-use super::input::Input;
+use super::input::{Input, trimmed};
 use super::place::Place;
 use super::remedy::Remedy;
 use super::tally::Tally;
@@ -11,6 +11,7 @@ use crate::design::formulas::wood_under_straight;
 use crate::design::hole_diameter;
 use crate::geom::Segment;
 use crate::model::{Inset, Known, Markers, Missing, Sourced};
+use crate::rounding;
 use crate::spec::words::{Cut, MarkerKind, Side};
 use crate::units::Length;
 
@@ -31,7 +32,8 @@ pub(super) fn fret_is_there<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
             tally
                 .fault(Place::Whole, format!("{frets} cannot be marked: the board has frets 1 to {last}"))
                 .input(list)
-                .input(count);
+                .input(count)
+                .advise(format!("take {} out of `{}`, or count the frets again", it_or_them(&absent), list.key));
         }
     }
 }
@@ -46,7 +48,10 @@ pub(super) fn marked_once<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     };
     for (list, frets) in [(&markers.single, &single), (&markers.double, &double)] {
         if let Some(frets) = named(&twice_in(frets)) {
-            tally.fault(Place::Whole, format!("{frets} stands twice in `{}`", list.key)).input(list);
+            tally
+                .fault(Place::Whole, format!("{frets} stands twice in `{}`", list.key))
+                .input(list)
+                .advise("keep one; was another fret meant?");
         }
     }
     let both: Vec<u32> = double.iter().copied().filter(|fret| single.contains(fret)).collect();
@@ -70,6 +75,10 @@ fn named(frets: &[u32]) -> Option<String> {
         [one] => Some(format!("fret {one}")),
         many => Some(format!("frets {}", many.join(", "))),
     }
+}
+
+fn it_or_them(frets: &[u32]) -> &'static str {
+    if frets.len() == 1 { "it" } else { "them" }
 }
 
 /// The hole of a marker: the lamp's or the dot's.
@@ -143,6 +152,10 @@ fn to_the_side<'a>(
         }
         if pair {
             measure.input(&table.inset).remedy(inset_slope(&table.inset, 1.0, "an inset of {} or more"));
+            let needed = |half: f64, diameter: f64, wood: f64| (wood + bound + diameter / 2.0) / half;
+            if let Some(share) = share_for(bench, table, markers, measure.mildest_least(), needed, f64::max) {
+                measure.advise(format!("an inset of {} half-width or more", trimmed(rounding::up(share, SHARE_STEP))));
+            }
         }
         if let Some(hole) = hole(bench) {
             measure.input(hole).remedy(Remedy::slope(hole, -0.5, "a hole of {} or smaller"));
@@ -157,6 +170,34 @@ fn inset_slope(inset: &Sourced<Inset>, slope: f64, words: &'static str) -> Optio
         Ok(Inset::Length(length)) => Some(Remedy::of_length(inset.key, length, slope, words)),
         _ => None,
     }
+}
+
+/// The step to which a share of the half width is offered.
+const SHARE_STEP: f64 = 0.01;
+
+/// The share of the half width at which every pair has so much wood, where the inset is written as a share; `needed`
+/// gives it for one marker, from the half width there, the hole's diameter and the wood.
+///
+/// None on a fan, where a marker that is moved in moves along too; none where no share would do.
+fn share_for(
+    bench: &Bench<'_>,
+    table: &Markers,
+    markers: &[Marker],
+    wood: Option<f64>,
+    needed: impl Fn(f64, f64, f64) -> f64,
+    tightest: fn(f64, f64) -> f64,
+) -> Option<f64> {
+    let layout = bench.design.layout.as_ref().ok().filter(|layout| !layout.fan);
+    let (Ok(Inset::HalfWidth(_)), Some(_), Ok(edges), Ok(diameter)) =
+        (table.inset.get(), layout, bench.design.edges, hole_diameter(bench.model))
+    else {
+        return None;
+    };
+    let shares = markers.iter().filter_map(|marker| {
+        let half = edges.on(marker.side?).half(marker.middle.ok()?.x);
+        Some(needed(half, diameter, wood?))
+    });
+    shares.reduce(tightest).filter(|share| *share > SHARE_STEP && *share < 1.0)
 }
 
 /// The pairs of markers, by fret, bass and treble.
@@ -199,6 +240,10 @@ pub(super) fn between_pair<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     // Straight frets only: on a fan the two holes of a pair do not move straight toward each other.
     if bench.design.layout.as_ref().is_ok_and(|layout| !layout.fan) {
         measure.remedy(inset_slope(&table.inset, -2.0, "an inset of {} or less"));
+        let needed = |half: f64, diameter: f64, wood: f64| 1.0 - (wood + diameter) / (2.0 * half);
+        if let Some(share) = share_for(bench, table, markers, measure.mildest_least(), needed, f64::min) {
+            measure.advise(format!("an inset of {} half-width or less", trimmed(rounding::down(share, SHARE_STEP))));
+        }
     }
 }
 

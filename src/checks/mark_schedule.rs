@@ -48,5 +48,6 @@ pub(super) fn octave<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         .input(&markers.double)
         .input(&markers.single)
         // Without lists of its own, only other divisions leave a board unmarked.
-        .input(&bench.model.scale.divisions);
+        .input(&bench.model.scale.divisions)
+        .advise(format!("`double = [{divisions}]` marks it; nothing is to be done where that is a choice"));
 }

@@ -57,7 +57,8 @@ pub struct Check {
     pub code: Code,
     /// What it looks at.
     run: for<'a> fn(&Bench<'a>, &mut Tally<'a>),
-    /// Codes that explain this one: where they found a place wrong, this check is silent about it.
+    /// Codes that explain this one: where they found a place wrong, this check is silent about it. What follows from a
+    /// value that cannot be meant needs no row here: `packet` looks at the commission again without that value.
     unless: &'static [Code],
 }
 
@@ -71,15 +72,6 @@ impl Check {
     }
 }
 
-/// What explains every depth and height: where the radius makes no circle, they are no figures.
-const NO_CIRCLE: &[Code] = &[codes::RADIUS_01];
-
-/// What explains every slant: a fan the wrong way round, or about a fret that is not there.
-const NO_FAN: &[Code] = &[codes::FRET_05, codes::FRET_06];
-
-/// What explains every count of wires: a group without a lamp, or with more than there are.
-const NO_GROUPS: &[Code] = &[codes::ELEC_12];
-
 /// Every check; causes before their consequences.
 pub static CHECKS: &[Check] = &[
     check(codes::FRET_01, fret::scale_length),
@@ -88,44 +80,44 @@ pub static CHECKS: &[Check] = &[
     check(codes::FRET_06, fret_fan::square_fret),
     check(codes::FRET_17, fret::divisions),
     check(codes::FRET_14, fret_table::obeys_its_laws),
-    check(codes::FRET_03, fret::last_gap).unless(&[codes::FRET_01, codes::FRET_02, codes::FRET_17]),
-    check(codes::FRET_04, fret::wood_past_last).unless(NO_FAN),
-    check(codes::FRET_07, fret_fan::slant).unless(NO_FAN),
-    check(codes::FRET_08, fret_fan::slots_apart).unless(NO_FAN),
-    check(codes::FRET_10, fret::behind_nut).unless(NO_FAN),
+    check(codes::FRET_03, fret::last_gap),
+    check(codes::FRET_04, fret::wood_past_last),
+    check(codes::FRET_07, fret_fan::slant),
+    check(codes::FRET_08, fret_fan::slots_apart),
+    check(codes::FRET_10, fret::behind_nut),
     check(codes::FRET_11, fret::partial),
-    check(codes::FRET_09, fret_fan::scales_apart).unless(&[codes::FRET_01]),
+    check(codes::FRET_09, fret_fan::scales_apart),
     check(codes::FRET_12, fret::partial_by_hand).unless(&[codes::FRET_11]),
-    check(codes::FRET_13, fret::accuracy).unless(&[codes::FRET_01, codes::FRET_02, codes::FRET_17]),
-    check(codes::FRET_16, fret::steps).unless(&[codes::FRET_17]),
-    check(codes::FRET_18, fret_fan::inner_strings).unless(&[codes::FRET_01, codes::FRET_05, codes::FRET_06]),
+    check(codes::FRET_13, fret::accuracy),
+    check(codes::FRET_16, fret::steps),
+    check(codes::FRET_18, fret_fan::inner_strings),
     check(codes::RADIUS_01, radius::wide_enough),
     check(codes::WIRE_08, wire::barb),
-    check(codes::WIRE_01, wire::grip).unless(&[codes::WIRE_08]),
-    check(codes::WIRE_02, wire::wedge).unless(&[codes::WIRE_08]),
+    check(codes::WIRE_01, wire::grip),
+    check(codes::WIRE_02, wire::wedge),
     check(codes::WIRE_05, wire::stick),
-    check(codes::WIRE_03, wire::loose).unless(&[codes::WIRE_08, codes::WIRE_01]),
+    check(codes::WIRE_03, wire::loose).unless(&[codes::WIRE_01]),
     check(codes::WIRE_04, wire::overhang),
     check(codes::WIRE_06, wire::crown),
-    check(codes::WIRE_07, wire::ellipse).unless(&[codes::RADIUS_01, codes::FRET_05, codes::FRET_06, codes::FRET_07]),
+    check(codes::WIRE_07, wire::ellipse).unless(&[codes::FRET_07]),
     check(codes::SLOT_01, slot::room_under_tang),
     check(codes::SLOT_08, slot::skim),
-    check(codes::SLOT_03, slot::wood_under).unless(NO_CIRCLE),
-    check(codes::SLOT_06, slot::saw_depth).unless(NO_CIRCLE),
+    check(codes::SLOT_03, slot::wood_under),
+    check(codes::SLOT_06, slot::saw_depth),
     check(codes::SLOT_09, slot::binding),
-    check(codes::SLOT_04, slot::share_cut_through).unless(&[codes::RADIUS_01, codes::SLOT_03]),
-    check(codes::SLOT_07, slot::open_under_tang).unless(&[codes::RADIUS_01]),
-    check(codes::SLOT_10, slot::skim_after_radiusing).unless(&[codes::SLOT_08]),
-    check(codes::RADIUS_03, radius::edge_height).unless(NO_CIRCLE),
-    check(codes::RADIUS_02, radius::usual).unless(NO_CIRCLE),
-    check(codes::RADIUS_05, radius::backward).unless(NO_CIRCLE),
-    check(codes::RADIUS_04, radius::hump).unless(NO_CIRCLE),
-    check(codes::RADIUS_06, radius::block).unless(NO_CIRCLE),
-    check(codes::RADIUS_07, radius::taken_off).unless(&[codes::RADIUS_01, codes::SLOT_08]),
+    check(codes::SLOT_04, slot::share_cut_through).unless(&[codes::SLOT_03]),
+    check(codes::SLOT_07, slot::open_under_tang),
+    check(codes::SLOT_10, slot::skim_after_radiusing),
+    check(codes::RADIUS_03, radius::edge_height),
+    check(codes::RADIUS_02, radius::usual),
+    check(codes::RADIUS_05, radius::backward),
+    check(codes::RADIUS_04, radius::hump),
+    check(codes::RADIUS_06, radius::block),
+    check(codes::RADIUS_07, radius::taken_off),
     check(codes::TAPER_02, taper::string_to_edge),
     check(codes::TAPER_03, taper::blank_width),
     check(codes::TAPER_01, taper::widens),
-    check(codes::TAPER_04, taper::half_angle).unless(&[codes::FRET_01]),
+    check(codes::TAPER_04, taper::half_angle),
     check(codes::MARK_01, mark::fret_is_there),
     check(codes::MARK_02, mark::marked_once),
     check(codes::MARK_11, mark::past_centre),
@@ -135,36 +127,36 @@ pub static CHECKS: &[Check] = &[
     check(codes::MARK_06, mark_schedule::nine_or_ten),
     check(codes::MARK_07, mark_schedule::octave),
     check(codes::MARK_14, mark::hole_to_binding).unless(&[codes::MARK_11, codes::MARK_04]),
-    check(codes::MARK_08, mark::dot_left).unless(NO_CIRCLE),
-    check(codes::MARK_09, mark::under_dot).unless(NO_CIRCLE),
+    check(codes::MARK_08, mark::dot_left),
+    check(codes::MARK_09, mark::under_dot),
     check(codes::MARK_10, side_dot::to_channel),
-    check(codes::MARK_12, side_dot::against_edge).unless(NO_CIRCLE),
-    check(codes::MARK_13, side_dot::to_slot).unless(NO_CIRCLE),
+    check(codes::MARK_12, side_dot::against_edge),
+    check(codes::MARK_13, side_dot::to_slot),
     check(codes::LAMP_13, lamp::seat_round_hole),
     check(codes::LAMP_03, lamp::counterbore).unless(&[codes::LAMP_13]),
-    check(codes::LAMP_06, lamp::seat_inside).unless(NO_CIRCLE),
-    check(codes::LAMP_01, lamp::lead_room).unless(&[codes::RADIUS_01, codes::LAMP_06]),
-    check(codes::LAMP_02, lamp::wood_above).unless(&[codes::RADIUS_01, codes::LAMP_06]),
-    check(codes::LAMP_04, lamp::sanded_off).unless(NO_CIRCLE),
-    check(codes::LAMP_05, lamp::one_setting).unless(NO_CIRCLE),
+    check(codes::LAMP_06, lamp::seat_inside),
+    check(codes::LAMP_01, lamp::lead_room).unless(&[codes::LAMP_06]),
+    check(codes::LAMP_02, lamp::wood_above).unless(&[codes::LAMP_06]),
+    check(codes::LAMP_04, lamp::sanded_off),
+    check(codes::LAMP_05, lamp::one_setting),
     check(codes::LAMP_07, lamp::counterbore_to_slot).unless(&[codes::MARK_03]),
     check(codes::LAMP_08, lamp::play),
     check(codes::LAMP_09, drawer::bits),
     check(codes::LAMP_11, lamp::proud),
     check(codes::LAMP_12, lamp::current),
-    check(codes::LAMP_14, lamp::wire_under_leads).unless(&[codes::RADIUS_01, codes::LAMP_06, codes::LAMP_01]),
+    check(codes::LAMP_14, lamp::wire_under_leads).unless(&[codes::LAMP_06, codes::LAMP_01]),
     check(codes::CHAN_03, chan::margin),
     check(codes::CHAN_04, chan::to_binding).unless(&[codes::CHAN_03]),
-    check(codes::CHAN_14, chan::over_side_channel).unless(NO_CIRCLE),
-    check(codes::CHAN_01, chan::slot_to_channel).unless(NO_CIRCLE),
+    check(codes::CHAN_14, chan::over_side_channel),
+    check(codes::CHAN_01, chan::slot_to_channel),
     check(codes::CHAN_02, chan::wall_to_slot),
     check(codes::CHAN_15, chan::between_crosses),
     check(codes::ELEC_12, elec::group_size),
-    check(codes::CHAN_05, chan_wires::layers).unless(NO_GROUPS),
-    check(codes::CHAN_06, chan_wires::fill).unless(NO_GROUPS),
-    check(codes::CHAN_08, chan_wires::exit_fill).unless(NO_GROUPS),
+    check(codes::CHAN_05, chan_wires::layers),
+    check(codes::CHAN_06, chan_wires::fill),
+    check(codes::CHAN_08, chan_wires::exit_fill),
     check(codes::CHAN_07, chan::to_rod),
-    check(codes::CHAN_16, chan_exit::exit_between),
+    check(codes::CHAN_16, chan_exit::exit_between).unless(&[codes::CHAN_07]),
     check(codes::CHAN_09, chan_exit::exit_to_rod),
     check(codes::CHAN_10, chan_exit::screws),
     check(codes::CHAN_11, chan_exit::past_end_channel),
@@ -172,21 +164,21 @@ pub static CHECKS: &[Check] = &[
     check(codes::CHAN_12, chan::glue_face),
     check(codes::CHAN_13, drawer::cutter),
     check(codes::CHAN_20, sliver::beside_channel),
-    check(codes::CHAN_17, chan_exit::lamp_is_reached),
+    check(codes::CHAN_17, chan_exit::lamp_is_reached).unless(&[codes::MARK_04]),
     check(codes::ELEC_07, elec::order_of_supplies),
-    check(codes::ELEC_01, elec::supply_lights).unless(&[codes::ELEC_12]),
-    check(codes::ELEC_03, elec::left_for_resistor).unless(&[codes::ELEC_12, codes::ELEC_01]),
-    check(codes::ELEC_05, elec::alike).unless(&[codes::ELEC_12, codes::ELEC_01]),
-    check(codes::ELEC_02, elec::fresh_current).unless(&[codes::ELEC_12, codes::LAMP_12]),
-    check(codes::ELEC_04, elec::heat).unless(&[codes::ELEC_12, codes::LAMP_12]),
-    check(codes::ELEC_06, elec_supply::hours).unless(&[codes::ELEC_12, codes::LAMP_12]),
+    check(codes::ELEC_01, elec::supply_lights),
+    check(codes::ELEC_03, elec::left_for_resistor).unless(&[codes::ELEC_01]),
+    check(codes::ELEC_05, elec::alike).unless(&[codes::ELEC_01]),
+    check(codes::ELEC_02, elec::fresh_current),
+    check(codes::ELEC_04, elec::heat),
+    check(codes::ELEC_06, elec_supply::hours),
     check(codes::ELEC_08, elec_supply::lithium),
     check(codes::ELEC_09, elec::resistors),
     check(codes::ELEC_10, elec::switch),
-    check(codes::ELEC_11, elec_supply::lost_in_the_wire).unless(&[codes::ELEC_12, codes::LAMP_12]),
+    check(codes::ELEC_11, elec_supply::lost_in_the_wire),
     check(codes::ELEC_13, elec_supply::thicker_than_bare),
     check(codes::POT_01, pot::batch),
-    check(codes::POT_02, pot::pour_depth).unless(&[codes::RADIUS_01, codes::LAMP_06]),
+    check(codes::POT_02, pot::pour_depth).unless(&[codes::LAMP_06]),
     check(codes::NECK_01, neck::rod_room),
     check(codes::NECK_02, neck::under_rod),
     check(codes::NECK_03, neck::screw_tips),
@@ -196,7 +188,7 @@ pub static CHECKS: &[Check] = &[
     check(codes::NECK_08, neck::grows_thicker),
     check(codes::NECK_09, neck::mouth),
     check(codes::FRET_15, body::overhang),
-    check(codes::CHAN_19, body::wire_hole),
+    check(codes::CHAN_19, body::wire_hole).unless(&[codes::CHAN_09, codes::CHAN_16]),
     check(codes::BODY_06, body::pickup_is_there),
     check(codes::BODY_08, body::through),
     check(codes::BODY_01, body::floors).unless(&[codes::BODY_08]),
@@ -229,6 +221,8 @@ pub struct Outcome {
     pub findings: Vec<Diagnostic>,
     /// Checks that could not look at everything, with the keys they wait for.
     pub left_out: Vec<(Code, Vec<Key>)>,
+    /// What was found and not told because another code explains it: the code that explains, and the one explained.
+    pub held_back: Vec<(Code, Code)>,
 }
 
 /// Runs every check.
@@ -242,8 +236,8 @@ pub fn run(model: &Model, design: &Design) -> Outcome {
         let verdict = verdict::judge(&bench, check, &tally, &mut found);
         outcome.findings.extend(verdict.findings);
         used.extend(verdict.used);
-        let mut waits = tally.waits();
-        waits.extend(verdict.waits);
+        outcome.held_back.extend(verdict.held_back.into_iter().map(|cause| (cause, check.code)));
+        let waits = tally.waits();
         if !waits.is_empty() {
             outcome.left_out.push((check.code, waits));
         }

@@ -114,7 +114,13 @@ pub(super) fn open_under_tang<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
 /// SLOT-08: what is still to come off the face is a skim.
 pub(super) fn skim<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let skim = &bench.model.slots.skim;
-    tally.measure("{} still to come off the face").reading(Place::Whole, skim.mm()).input(skim);
+    tally
+        .measure("{} still to come off the face")
+        .below_nothing("a skim of {} below nothing would put wood on the face")
+        .reading(Place::Whole, skim.mm())
+        .input(skim)
+        .remedy(Remedy::slope(skim, 1.0, "a skim of {}"))
+        .advise("0 mm where the face is finished; a face that has more to lose is planed before it is slotted");
 }
 
 /// SLOT-10: who slots a face that is radiused already has finished it first.
@@ -139,7 +145,11 @@ pub(super) fn binding<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     if binding <= 0.0 {
         return;
     }
-    tally.measure("a binding of {}").reading(Place::Whole, Ok(binding)).input(&board.binding);
+    tally.measure("a binding of {}").reading(Place::Whole, Ok(binding)).input(&board.binding).remedy(Remedy::slope(
+        &board.binding,
+        1.0,
+        "a binding of {}",
+    ));
     tally
         .compare(at_least(LEAST_TANG_GAP, "mm"), "the tang stops {} short of the binding")
         .reading(Place::Whole, board.tang_gap.mm())

@@ -150,16 +150,17 @@ pub(super) fn gap_at_nut<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let strings = &bench.model.strings;
     let Some(Some((upper, gap))) = tally.known(least_gap_at_nut(bench.model)) else { return };
     let Some(set) = tally.known(strings.set.get()) else { return };
-    let limit = if is_bass(&set) { Some(warns(Some(BASS_GAP), None, "mm")) } else { None };
     let says = format!("{{}} between strings {upper} and {} at the nut", upper + 1);
-    let measure = match limit {
-        Some(limit) => tally.measure_against(limit, says),
-        None => tally.measure(says),
+    let measure = if is_bass(&set) {
+        let error = Bounds { least: Some(0.0), most: None };
+        tally.measure_against(Limit { error, ..warns(Some(BASS_GAP), None, "mm") }, says)
+    } else {
+        tally.measure(says)
     };
     let gaps = f64::from(u32::try_from(set.len().saturating_sub(1).max(1)).unwrap_or(u32::MAX));
     measure
         .reading(Place::Whole, Ok(gap))
-        .below_nothing("two strings overlap by {} at the nut")
+        .below_nothing(format!("strings {upper} and {} overlap by {{}} at the nut", upper + 1))
         .input(&strings.spread_nut)
         .input(&strings.set)
         .remedy(Remedy::slope(&strings.spread_nut, 1.0 / gaps, "a spread of {} or more at the nut"));

@@ -182,6 +182,11 @@ impl<'a> Measure<'a> {
         self
     }
 
+    /// The least at which nothing is left to say: the warning's, else the error's.
+    pub(super) fn mildest_least(&self) -> Option<f64> {
+        self.limit.warning.least.or(self.limit.error.least)
+    }
+
     /// Names a value involved; the first is the one to point at.
     pub(super) fn input(&mut self, input: impl Into<Input<'a>>) -> &mut Self {
         self.inputs.push(input.into());

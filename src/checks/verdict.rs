@@ -10,7 +10,7 @@ use super::remedy::Passing;
 use super::tally::{Fault, Measure, Reading, Tally};
 use crate::diag::codes::{self, Bounds};
 use crate::diag::{Code, Diagnostic, Label, Severity};
-use crate::model::{Key, Radius, Waiver};
+use crate::model::Waiver;
 use crate::source::Span;
 
 /// What the checks so far have found wrong, so that a consequence is not reported beside its cause.
@@ -20,11 +20,11 @@ pub(super) struct Found {
 }
 
 impl Found {
-    /// Whether one of these codes found this place wrong, or the whole. What is said of the whole is explained by a
-    /// cause at any place.
-    fn explains(&self, causes: &[Code], place: Place) -> bool {
+    /// The code among these that found this place wrong, or the whole. What is said of the whole is explained by a cause
+    /// at any place.
+    fn explains(&self, causes: &[Code], place: Place) -> Option<Code> {
         let covers = |at: Place| at == place || at == Place::Whole || place == Place::Whole;
-        self.errors.iter().any(|(code, at)| causes.contains(code) && covers(*at))
+        self.errors.iter().find(|(code, at)| causes.contains(code) && covers(*at)).map(|(code, _)| *code)
     }
 
     pub(super) fn has(&self, code: Code) -> bool {
@@ -36,10 +36,18 @@ impl Found {
 #[derive(Debug, Default)]
 pub(super) struct Verdict {
     pub(super) findings: Vec<Diagnostic>,
-    /// Keys that make some figure impossible, which another code reports.
-    pub(super) waits: Vec<Key>,
+    /// Codes that explain what was found here and is not told.
+    pub(super) held_back: Vec<Code>,
     /// The waivers that something needed, by their line.
     pub(super) used: Vec<Span>,
+}
+
+impl Verdict {
+    fn hold_back(&mut self, cause: Code) {
+        if !self.held_back.contains(&cause) {
+            self.held_back.push(cause);
+        }
+    }
 }
 
 /// Judges what one check wrote down.
@@ -47,7 +55,8 @@ pub(super) fn judge(bench: &Bench<'_>, check: &Check, tally: &Tally<'_>, found: 
     let mut verdict = Verdict::default();
     let mut errors = Vec::new();
     for fault in &tally.faults {
-        if found.explains(check.unless, fault.place) {
+        if let Some(cause) = found.explains(check.unless, fault.place) {
+            verdict.hold_back(cause);
             continue;
         }
         let finding = of_fault(check.code, fault);
@@ -65,14 +74,16 @@ pub(super) fn judge(bench: &Bench<'_>, check: &Check, tally: &Tally<'_>, found: 
             }
         }
     }
-    let looks = tally.measures.iter().any(|measure| !measure.readings.is_empty());
-    if looks && found.has(codes::RADIUS_01) && check.unless.contains(&codes::RADIUS_01) {
-        verdict.waits.push(radius_key(bench));
-    }
     for measure in &tally.measures {
-        let open: Vec<Reading<'_>> =
-            measure.readings.iter().copied().filter(|reading| !found.explains(check.unless, reading.place)).collect();
-        judge_measure(bench, check.code, (measure, &open), found, &mut errors, &mut verdict);
+        let mut open = Vec::new();
+        for reading in &measure.readings {
+            match found.explains(check.unless, reading.place) {
+                None => open.push(*reading),
+                Some(cause) if finds(measure, reading) => verdict.hold_back(cause),
+                Some(_) => {}
+            }
+        }
+        judge_measure(bench, check.code, (measure, &open), &mut errors, &mut verdict);
     }
     found.errors.extend(errors);
     verdict
@@ -82,22 +93,14 @@ fn judge_measure(
     bench: &Bench<'_>,
     code: Code,
     (measure, readings): (&Measure<'_>, &[Reading<'_>]),
-    found: &Found,
     errors: &mut Vec<(Code, Place)>,
     verdict: &mut Verdict,
 ) {
     let (possible, impossible): (Vec<&Reading<'_>>, Vec<_>) =
         readings.iter().partition(|reading| !reading.value.is_nan());
     if let Some(reading) = impossible.first() {
-        if found.has(codes::RADIUS_01) {
-            let key = radius_key(bench);
-            if !verdict.waits.contains(&key) {
-                verdict.waits.push(key);
-            }
-        } else {
-            errors.push((code, reading.place));
-            verdict.findings.push(cannot_be(code, measure, reading));
-        }
+        errors.push((code, reading.place));
+        verdict.findings.push(cannot_be(code, measure, reading));
     }
     let (wrong, right): (Vec<&Reading<'_>>, Vec<_>) =
         possible.into_iter().partition(|reading| limits::fails(measure.limit.error, reading.value));
@@ -127,12 +130,10 @@ fn judge_measure(
     verdict.findings.extend(finding);
 }
 
-/// The key that sets the radius, which makes figures impossible when it is too tight.
-fn radius_key(bench: &Bench<'_>) -> Key {
-    match &bench.model.radius {
-        Radius::One(radius) => radius.key,
-        Radius::Cone { nut, .. } => nut.key,
-    }
+/// Whether a figure fails a limit of any gravity.
+fn finds(measure: &Measure<'_>, reading: &Reading<'_>) -> bool {
+    let limit = &measure.limit;
+    [limit.error, limit.warning, limit.note].into_iter().any(|bounds| limits::fails(bounds, reading.value))
 }
 
 /// The finding of the worst of some places that all fail; none if there is none.

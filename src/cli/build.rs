@@ -101,10 +101,15 @@ pub(super) fn finish(batch: &Batch, how: &Finish<'_>, terminal: &mut Terminal) -
     let wanted = batch.commissions.iter().any(|commission| !commission.is_stopped()) || how.out.exists();
     let shelf = if wanted { Shelf::open(how.out, how.force).map(Some) } else { Ok(None) };
     let mut status = batch.status;
+    let claimed: Vec<&str> = batch.commissions.iter().filter_map(|commission| commission.folder.as_deref()).collect();
     match shelf {
         Ok(shelf) => {
             for commission in &batch.commissions {
-                status = status.max(settle(commission, shelf.as_ref(), how.reprint, terminal));
+                let keep_last = |terminal: &mut Terminal| match &shelf {
+                    None => Ok(not_built(commission)),
+                    Some(shelf) => keep_last(commission, shelf, &claimed, terminal),
+                };
+                status = status.max(settle(commission, shelf.as_ref(), how.reprint, keep_last, terminal));
             }
         }
         Err(fault) => {
@@ -128,7 +133,13 @@ pub(super) fn unknown_sheet(typed: &str) -> Option<String> {
 }
 
 /// Puts a commission's packet on the shelf, or the mark into its last one, and says so in one line.
-fn settle(commission: &Commission, shelf: Option<&Shelf>, reprint: bool, terminal: &mut Terminal) -> Status {
+fn settle(
+    commission: &Commission,
+    shelf: Option<&Shelf>,
+    reprint: bool,
+    keep_last: impl FnOnce(&mut Terminal) -> Result<String, Fault>,
+    terminal: &mut Terminal,
+) -> Status {
     let Compiled { packet, number, standing, .. } = &commission.compiled;
     let result = match (packet, &commission.folder, number, shelf) {
         (Some(packet), Some(folder), Some(number), Some(shelf)) if !commission.is_stopped() => {
@@ -141,7 +152,7 @@ fn settle(commission: &Commission, shelf: Option<&Shelf>, reprint: bool, termina
                 format!("{name}: {}: {files} files{unchanged}{issue}{counts}", place.display())
             })
         }
-        _ => keep_last(commission, shelf, terminal),
+        _ => keep_last(terminal),
     };
     match result {
         Ok(line) => {
@@ -169,29 +180,48 @@ fn told(standing: &Standing, reprint: bool) -> String {
     format!("; {}{sheets}", standing.name())
 }
 
+fn not_built(commission: &Commission) -> String {
+    format!("{}: not built: {}", commission.name, commission.counts())
+}
+
 /// Leaves the last packet of a commission that cannot be built, with the mark in it.
-fn keep_last(commission: &Commission, shelf: Option<&Shelf>, terminal: &mut Terminal) -> Result<String, Fault> {
-    let why = commission.counts();
-    let line = format!("{}: not built: {why}", commission.name);
-    let Some(shelf) = shelf else { return Ok(line) };
-    let (Some(folder), Some(number)) = (&commission.folder, &commission.compiled.number) else {
-        let name = &commission.name;
-        terminal.complain(&format!(
-            "{name}: without a number nobody knows which packet is its last: none could be marked as not current"
-        ));
-        return Ok(line);
+///
+/// Of a commission without a readable number the packets are marked that were made from a file of its name, unless
+/// another commission of the run claims them.
+fn keep_last(
+    commission: &Commission,
+    shelf: &Shelf,
+    claimed: &[&str],
+    terminal: &mut Terminal,
+) -> Result<String, Fault> {
+    let mut line = not_built(commission);
+    let folders = match (&commission.folder, &commission.compiled.number) {
+        (Some(folder), Some(number)) if shelf.holds(folder, &number.text)? => vec![folder.clone()],
+        (Some(_), Some(_)) => Vec::new(),
+        _ => {
+            let mut folders = shelf.made_from(&commission.inputs.commission.path)?;
+            folders.retain(|folder| !claimed.contains(&folder.as_str()));
+            if folders.is_empty() {
+                terminal.complain(&format!(
+                    "{}: without a number nobody knows which packet is its last, and none was made from a file of \
+                     this name: none could be marked as not current",
+                    commission.name
+                ));
+            }
+            folders
+        }
     };
-    if !shelf.holds(folder, &number.text)? {
-        return Ok(line);
+    for folder in &folders {
+        shelf.mark_not_current(folder, &not_current(commission, &commission.counts()))?;
+        let place = shelf.place(folder);
+        terminal.complain(&format!(
+            "{} IS NOT CURRENT: it was made from an earlier state of {}",
+            place.display(),
+            commission.name
+        ));
+        line.push_str(&format!("; {} keeps its last packet, marked {NOT_CURRENT}", place.display()));
     }
-    shelf.mark_not_current(folder, &not_current(commission, &why))?;
-    let place = shelf.place(folder);
-    terminal.complain(&format!(
-        "{} IS NOT CURRENT: it was made from an earlier state of {}",
-        place.display(),
-        commission.name
-    ));
-    Ok(format!("{line}; {} keeps its last packet, marked {NOT_CURRENT}", place.display()))
+    Ok(line)
 }
 
 /// What the mark says: for whoever stands before the folder with a print in hand.

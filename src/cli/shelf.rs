@@ -78,6 +78,32 @@ impl Shelf {
         Ok(matches!(self.occupant(name, number)?, Occupant::Packet(_)))
     }
 
+    /// The packets that were made from a commission file of that name, by their folders, in order.
+    ///
+    /// # Errors
+    /// What the system refuses.
+    pub(super) fn made_from(&self, file: &str) -> Result<Vec<String>, Fault> {
+        let unreadable = |error: &io::Error| Fault::new(&self.folder, "the output folder cannot be listed", error);
+        let mut folders = Vec::new();
+        for entry in fs::read_dir(&self.folder).map_err(|error| unreadable(&error))? {
+            let entry = entry.map_err(|error| unreadable(&error))?;
+            let is_folder = entry.file_type().is_ok_and(|kind| kind.is_dir());
+            folders.extend(
+                entry.file_name().to_str().filter(|name| is_folder && !name.starts_with('.')).map(str::to_owned),
+            );
+        }
+        folders.sort();
+        folders.retain(|name| self.source(name).is_some_and(|source| source == file));
+        Ok(folders)
+    }
+
+    /// The name of the commission file that a packet was made from, as its manifest says.
+    fn source(&self, name: &str) -> Option<String> {
+        let place = self.place(name);
+        let is_file = fs::symlink_metadata(place.join(MANIFEST)).is_ok_and(|metadata| metadata.is_file());
+        manifest_in(&place).filter(|_| is_file)?.source
+    }
+
     /// Puts a packet in place of its last state, whole.
     ///
     /// # Errors
@@ -270,6 +296,8 @@ enum Kind {
 /// What the manifest of a packet says.
 struct Manifest {
     commission: String,
+    /// The name of the commission file, the first of what was read.
+    source: Option<String>,
     files: BTreeSet<String>,
 }
 
@@ -277,10 +305,16 @@ fn manifest(packet: &Path, files: &BTreeMap<String, Kind>) -> Option<Manifest> {
     if files.get(MANIFEST) != Some(&Kind::Foreign) {
         return None;
     }
+    manifest_in(packet)
+}
+
+fn manifest_in(packet: &Path) -> Option<Manifest> {
     let value: serde_json::Value = serde_json::from_slice(&fs::read(packet.join(MANIFEST)).ok()?).ok()?;
     let commission = value.get("commission")?.as_str()?.to_owned();
+    let source = || value.get("inputs")?.as_array()?.first()?.get("path")?.as_str().map(str::to_owned);
+    let source = source();
     let files = value.get("files")?.as_array()?.iter().filter_map(|file| file.get("path")?.as_str());
-    Some(Manifest { commission, files: files.map(str::to_owned).collect() })
+    Some(Manifest { commission, source, files: files.map(str::to_owned).collect() })
 }
 
 /// Lists what lies below a folder, by its path with forward slashes; links are listed and not followed.

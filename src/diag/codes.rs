@@ -262,7 +262,7 @@ codes! {
     STRING_02 "STRING-02" Warning "tension of a string" limit(NONE, within(38.0, 165.0), "N");
     STRING_03 "STRING-03" Warning "hardest pull against the slackest" limit(NONE, at_most(1.7), "");
     STRING_04 "STRING-04" Warning "pull of all strings" limit(NONE, at_most(900.0), "N");
-    STRING_05 "STRING-05" Warning "least gap between two strings at the nut" limit(NONE, at_least(5.0), "mm");
+    STRING_05 "STRING-05" Error "least gap between two strings at the nut" limit(at_least(0.0), at_least(5.0), "mm");
     STRING_06 "STRING-06" Warning "travel of a saddle behind the scale line" limit(NONE, at_least(6.0), "mm");
     STRING_07 "STRING-07" Warning "lower string not heavier" None;
     STRING_08 "STRING-08" Error "spread at the saddle less than at the nut" None;

@@ -146,6 +146,11 @@ impl Report {
         &self.findings
     }
 
+    /// The findings, to say more of them.
+    pub(crate) fn findings_mut(&mut self) -> &mut [Diagnostic] {
+        &mut self.findings
+    }
+
     /// Whether anything stops the packet.
     pub fn has_errors(&self) -> bool {
         self.count(Severity::Error) > 0

@@ -4,11 +4,13 @@
 //! Then the commission is looked at a second time with that length as it was meant, and what the slip alone brought
 //! about is told once, with the slip.
 
+use super::rests::{self, Silent};
 use super::{Inputs, Number};
 use crate::checks;
 use crate::design::Design;
 use crate::diag::{Diagnostic, Report, Severity, codes};
 use crate::model::{Model, resolve};
+use crate::source::Span;
 use crate::spec::entry::value_of;
 use crate::spec::issues::{Issue, read_issues};
 use crate::spec::{self, Spec, Units};
@@ -29,22 +31,28 @@ pub struct Examined {
 /// Looks at one commission as far as it can be looked at.
 pub fn examine(inputs: &Inputs) -> Examined {
     let mut report = Report::default();
-    let Judged { spec, found, findings } = judged(inputs, Units::AsWritten, &mut report);
+    let first = judged(inputs, Units::AsWritten, &mut report);
     let slips: Vec<Diagnostic> = report.findings().iter().filter(|one| one.code == codes::SPEC_10).cloned().collect();
-    report.extend(match slips.as_slice() {
-        [] => findings,
-        slips => {
-            let as_meant = judged(inputs, Units::AsMeant, &mut Report::default());
-            told_with_the_slips(findings, as_meant.findings, slips)
+    let as_meant = (!slips.is_empty())
+        .then(|| judged(inputs, Units::AsMeant, &mut Report::default()))
+        .filter(|as_meant| explain(&slips, &first.findings, &as_meant.findings));
+    let (findings, silent) = match as_meant {
+        None => without_what_rests(inputs, Units::AsWritten, &first),
+        Some(as_meant) => {
+            let (as_meant, silent) = without_what_rests(inputs, Units::AsMeant, &as_meant);
+            (told_with_the_slips(&first.findings, as_meant, &slips), silent)
         }
-    });
-    let number = number(&spec);
+    };
+    report.extend(findings);
+    report.sort();
+    silent.name_with(report.findings_mut());
+    let number = number(&first.spec);
     let issues = inputs.issues.as_ref().map_or_else(Vec::new, |file| {
         let number = number.as_ref().map(|number| number.text.as_str());
         read_issues(&inputs.sources, file.id, number, &mut report)
     });
     report.sort();
-    Examined { report, number, found, issues }
+    Examined { report, number, found: first.found, issues }
 }
 
 /// One way through the commission.
@@ -53,6 +61,12 @@ struct Judged {
     found: Option<(Model, Design, checks::Outcome)>,
     /// What was found beyond the reading.
     findings: Vec<Diagnostic>,
+}
+
+impl Judged {
+    fn silent(&self) -> Silent {
+        Silent::of(self.found.as_ref().map(|(_, _, outcome)| outcome))
+    }
 }
 
 /// Reads both files, reporting into `report`, and judges what they say.
@@ -69,30 +83,55 @@ fn judged(inputs: &Inputs, units: Units, report: &mut Report) -> Judged {
     Judged { spec, found, findings: beyond.findings().to_vec() }
 }
 
+/// What was found, less what only rests on values that cannot be meant as they stand.
+fn without_what_rests(inputs: &Inputs, units: Units, first: &Judged) -> (Vec<Diagnostic>, Silent) {
+    let (mut findings, mut silent) = (first.findings.clone(), first.silent());
+    for gravity in [Severity::Error, Severity::Warning] {
+        let worlds = rests::worlds(inputs, &findings, gravity);
+        let worlds: Vec<Vec<Diagnostic>> =
+            worlds.iter().map(|world| judged(world, units, &mut Report::default()).findings).collect();
+        if let Some(told) = rests::told(&findings, &worlds, gravity) {
+            findings = told.findings;
+            silent.hold_back(told.held_back);
+        }
+    }
+    (findings, silent)
+}
+
+/// Whether the slips explain what is wrong: read as they were meant, fewer errors are left, and none at their lines.
+fn explain(slips: &[Diagnostic], as_written: &[Diagnostic], as_meant: &[Diagnostic]) -> bool {
+    let errors = |findings: &[Diagnostic]| findings.iter().filter(|one| one.severity == Severity::Error).count();
+    let at_a_slip = |finding: &&Diagnostic| slips.iter().any(|slip| span_of(slip) == span_of(finding));
+    let of_the_slips: Vec<Diagnostic> = as_meant.iter().filter(at_a_slip).cloned().collect();
+    let written = errors(as_written);
+    errors(&of_the_slips) == 0 && (written == 0 || errors(as_meant) < written)
+}
+
+fn span_of(finding: &Diagnostic) -> Option<Span> {
+    finding.primary.as_ref().map(|label| label.span)
+}
+
 /// What to tell of a commission with slips.
 ///
 /// Without an error it is made as it stands: all that was found is true, and what the slips brought about asks what they
 /// ask. With an error: what is found of the commission as it was meant, and of the errors that only the slips brought
 /// about the first at each slip's own line; where none stands there, the first of all.
-fn told_with_the_slips(
-    as_written: Vec<Diagnostic>,
-    as_meant: Vec<Diagnostic>,
-    slips: &[Diagnostic],
-) -> Vec<Diagnostic> {
+fn told_with_the_slips(as_written: &[Diagnostic], as_meant: Vec<Diagnostic>, slips: &[Diagnostic]) -> Vec<Diagnostic> {
     let is_error = |finding: &Diagnostic| finding.severity == Severity::Error;
     let same = |a: &Diagnostic, b: &Diagnostic| a.code == b.code && a.severity == b.severity;
     let remains = |finding: &Diagnostic| as_meant.iter().any(|other| same(other, finding));
-    let span = |finding: &Diagnostic| finding.primary.as_ref().map(|label| label.span);
     if !as_written.iter().any(is_error) {
-        let asked = |finding: Diagnostic| if remains(&finding) { finding } else { asking(&finding, slips) };
-        return as_written.into_iter().map(asked).collect();
+        let asked = |finding: &Diagnostic| if remains(finding) { finding.clone() } else { asking(finding, slips) };
+        return as_written.iter().map(asked).collect();
     }
     let brought = || as_written.iter().filter(|finding| is_error(finding) && !remains(finding));
-    let own = |slip: &Diagnostic| brought().find(|finding| span(finding) == span(slip));
+    let own = |slip: &Diagnostic| brought().find(|finding| span_of(finding) == span_of(slip));
     let at_slips: Vec<&Diagnostic> = slips.iter().filter_map(own).collect();
     let told = if at_slips.is_empty() { brought().take(1).collect() } else { at_slips };
     let told: Vec<Diagnostic> = told.into_iter().map(|finding| asking(finding, slips)).collect();
-    told.into_iter().chain(as_meant).collect()
+    // What is found at a slip's own line as it was meant speaks of a figure that stands nowhere.
+    let of_the_file = |finding: &Diagnostic| !slips.iter().any(|slip| span_of(slip) == span_of(finding));
+    told.into_iter().chain(as_meant.into_iter().filter(of_the_file)).collect()
 }
 
 /// A finding that asks what the slip behind it asks: the one it points at, else the first.

@@ -4,6 +4,7 @@ mod bind;
 mod compile;
 mod examine;
 mod record;
+mod rests;
 pub mod salvage;
 
 use crate::diag::Report;

@@ -2,9 +2,10 @@
 //! exit hole, the heel's screws and the body's holes.
 
 use super::{Cell, Data, Hold, Job, Kind, MachineSetting, Named, Sheet, Station, Table, Value, View, figures};
-use crate::design::board::markers::Marker;
+use crate::design::board::markers::{Marker, SideDot};
+use crate::diag::codes;
 use crate::geom::Point;
-use crate::model::{Known, Missing};
+use crate::model::{Known, Missing, SideDots};
 use crate::spec::words::{BodyFace, Word};
 
 const ID: &str = "drilling-chart";
@@ -25,7 +26,10 @@ struct Hole {
     diameter: Known<f64>,
     /// None: through.
     depth: Option<Known<f64>>,
-    clear: Option<(Known<f64>, Known<f64>)>,
+    /// From the rim to the nearest slot's wall; none where no slot can be met.
+    clear_slot: Option<Known<f64>>,
+    /// From the rim to the nearest edge; none for holes that are not in a face.
+    clear_edge: Option<Known<f64>>,
 }
 
 /// The sheet; none where nothing is drilled or no place is known.
@@ -101,7 +105,8 @@ fn marker_holes(job: &Job<'_>) -> Vec<Hole> {
                 height: None,
                 diameter: crate::design::hole_diameter(job.model),
                 depth: if lit { None } else { Some(depth.unwrap_or(Err(Missing::faulty("markers.dot_depth")))) },
-                clear: Some((clear.map(|clear| clear.slot), clear.map(|clear| clear.edge))),
+                clear_slot: Some(clear.map(|clear| clear.slot)),
+                clear_edge: Some(clear.map(|clear| clear.edge)),
             }
         })
         .collect()
@@ -124,13 +129,23 @@ fn side_dots(job: &Job<'_>) -> Vec<Hole> {
             })()),
             diameter: side.dot.mm(),
             depth: Some(side.depth.mm()),
-            clear: Some((
-                (|| Ok(dot.to_slot_line - job.model.slots.kerf.mm()? / 2.0 - side.dot.mm()? / 2.0))(),
-                Err(Missing::open("markers.side")),
-            )),
+            clear_slot: clear_of_slots(job, side, dot),
+            clear_edge: None,
         })
-        .map(|hole| Hole { clear: hole.clear.map(|(slot, _)| (slot, Ok(f64::NAN))), ..hole })
         .collect()
+}
+
+/// From a side dot's rim to the wall of the nearer slot; none where it lies over a slot's end seen from the side and,
+/// as MARK-13 has found, meets no slot: it stays below their bottoms or within the binding.
+fn clear_of_slots(job: &Job<'_>, side: &SideDots, dot: &SideDot) -> Option<Known<f64>> {
+    let wood = || Ok::<f64, Missing>(dot.to_slot_line - job.model.slots.kerf.mm()? / 2.0 - side.dot.mm()? / 2.0);
+    match wood() {
+        Ok(wood) if wood < 0.0 => {
+            let waits = job.left_out.iter().find(|(code, _)| *code == codes::MARK_13);
+            waits.and_then(|(_, keys)| keys.first()).map(|key| Err(Missing::open(key)))
+        }
+        known => Some(known),
+    }
 }
 
 fn exit(job: &Job<'_>) -> Option<Hole> {
@@ -145,7 +160,8 @@ fn exit(job: &Job<'_>) -> Option<Hole> {
         height: None,
         diameter: Ok(map.exit.radius * 2.0),
         depth: None,
-        clear: None,
+        clear_slot: None,
+        clear_edge: None,
     })
 }
 
@@ -163,7 +179,8 @@ fn screws(job: &Job<'_>) -> Vec<Hole> {
             height: None,
             diameter: Ok(screw.diameter.to_mm()),
             depth: Some(Ok(screw.depth.to_mm())),
-            clear: None,
+            clear_slot: None,
+            clear_edge: None,
         })
         .collect()
 }
@@ -186,7 +203,8 @@ fn body_holes(job: &Job<'_>) -> Vec<Hole> {
             height: None,
             diameter: hole.diameter.mm(),
             depth: hole.depth.as_ref().map(crate::model::Sourced::mm),
-            clear: None,
+            clear_slot: None,
+            clear_edge: None,
         })
         .collect()
 }
@@ -228,8 +246,8 @@ fn table(job: &Job<'_>, holes: &[Hole]) -> Table {
             hole.diameter.into(),
             hole.depth.into(),
             hole.diameter.map(|diameter| format!("bit {}", job.tool(diameter))).into(),
-            hole.clear.map(|(slot, _)| slot).into(),
-            hole.clear.map(|(_, edge)| edge).into(),
+            hole.clear_slot.into(),
+            hole.clear_edge.into(),
         ]);
     }
     table

@@ -36,6 +36,10 @@ const WAITING: &[&str] = &[
     "ORDER-08", "ORDER-09",
 ];
 
+/// The widest tolerance that is taken for meant, in millimetres: beyond it a size is not kept at all. Common practice,
+/// no source.
+const MOST_TOLERATED: f64 = 3.0;
+
 /// What an override changes.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Target {
@@ -117,6 +121,12 @@ fn is_code(text: &str) -> bool {
     matches!(target(text), Some(Target::Limit(_) | Target::WaitingLimit(_)))
 }
 
+/// The figure of a tolerance that no work at a bench has.
+fn implausible(value: &Entry<Vec<Bound>>) -> Option<f64> {
+    let figures = value.value()?.iter().filter(|(dimension, _)| *dimension == Some(Dimension::Length));
+    figures.map(|(_, millimetres)| *millimetres).find(|figure| *figure <= 0.0 || *figure > MOST_TOLERATED)
+}
+
 impl TableReader<'_, '_> {
     /// A table of overrides; its keys are free, what they name is not.
     pub(crate) fn overrides(&mut self, key: &'static str) -> Option<Entry<Vec<Override>>> {
@@ -141,7 +151,19 @@ impl TableReader<'_, '_> {
                 let help = "add why = \"the reason\": it is printed on the cover".to_owned();
                 reader.fault(codes::SPEC_16, name, span, message, &[help]);
             }
-            let OverrideKeys { note, warning, error, value, why } = keys;
+            let OverrideKeys { note, warning, error, mut value, why } = keys;
+            if let (Target::Tolerance(_), Some(entry)) = (&target, &mut value)
+                && let Some(figure) = implausible(entry)
+            {
+                let message = format!(
+                    "`{}` allows {} mm: a tolerance is more than 0 and no more than {MOST_TOLERATED} mm",
+                    reader.place(name),
+                    crate::rounding::fixed(figure, 2)
+                );
+                let help = "write how far it may be off to one side, as the tool keeps it: \"0.10 mm\"".to_owned();
+                reader.fault(codes::SPEC_16, name, entry.span, message, &[help]);
+                entry.given = Given::Faulty;
+            }
             Some(Override { target, span, note, warning, error, value, why })
         })
     }

@@ -20,7 +20,6 @@ use super::Model;
 use crate::diag::Report;
 use crate::spec::entry::value_of;
 use crate::spec::leaf::Leaves;
-use crate::spec::words::MarkerKind;
 use crate::spec::{self, Shop, Spec};
 
 /// Resolves a commission; none when there is nothing of an instrument in the file.
@@ -44,7 +43,8 @@ pub fn resolve(written: &Spec, shop: Option<&Shop>, report: &mut Report) -> Opti
     let kind = lights::kind_of(&spec);
     let places = Places {
         last: value_of(&spec.frets).and_then(|frets| value_of(&frets.count)).copied(),
-        exit: kind.is_none_or(|kind| kind == MarkerKind::Lit) && spec.channels.is_some(),
+        // Channels on a board that is not lit have a finding of their own (SPEC-18).
+        exit: spec.channels.is_some(),
     };
     let commission = resolver.commission(&spec);
     let parts = resolver.parts(&spec);

@@ -26,11 +26,22 @@ pub fn read_issues(sources: &Sources, file: FileId, number: Option<&str>, report
         own.push(fault(codes::SPEC_06, "format", format.span, message));
     }
     for (place, keys) in value_of(&written.issue).into_iter().flatten().enumerate() {
-        judge(place, keys, number, &issues, &mut own);
+        if !is_broken_off(keys, &own) {
+            judge(place, keys, number, &issues, &mut own);
+        }
         issues.extend(issue(keys, &issues));
     }
     report.extend(own.findings().iter().cloned());
     issues
+}
+
+/// Whether an issue's header is not whole and nothing stands below it: that header has its finding, and no key is missing.
+fn is_broken_off(keys: &Keys, report: &Report) -> bool {
+    let starts_here = |finding: &&Diagnostic| {
+        let starts = finding.primary.as_ref().map(|label| (label.span.file, label.span.start));
+        finding.code == codes::SPEC_12 && starts == Some((keys.header.file, keys.header.start))
+    };
+    keys.missing().count() == Keys::REQUIRED && report.findings().iter().any(|finding| starts_here(&finding))
 }
 
 /// The file as written.
@@ -86,8 +97,11 @@ impl Table for Keys {
 }
 
 impl Keys {
+    /// How many keys every issue has.
+    const REQUIRED: usize = 9;
+
     fn missing(&self) -> impl Iterator<Item = &'static str> {
-        let there = [
+        let there: [bool; Self::REQUIRED] = [
             self.letter.is_some(),
             self.date.is_some(),
             self.by.is_some(),
