@@ -74,6 +74,89 @@ fn a_waste_is_found_at_its_own_line() {
     assert!(printed.lines().any(|line| line.starts_with(&at) && line.contains("STOCK-07")), "{at}\n{printed}");
 }
 
+const FAN: &str = include_str!("../specs/T-215-breakwater.toml");
+const BOUND: &str = include_str!("../specs/T-218-short-crossing.toml");
+const LAMPS: &str = include_str!("../specs/T-204-lantern-street.toml");
+const SHOP: &str = include_str!("../specs/shop.toml");
+
+/// The demo shop's own: a fan with a cone, a bound board with a zero fret, a lit board. One text put in another's place, the
+/// code, and what stands at the place that is pointed at.
+const IN_THE_SHOP: &[(&str, &str, &str, &str, &str)] = &[
+    (FAN, "bass        = \"27 1/2 in\"", "bass        = \"2750 mm\"", "FRET-01", "\"2750 mm\""),
+    (FAN, "bass        = \"27 1/2 in\"", "bass        = \"275 mm\"", "FRET-01", "\"275 mm\""),
+    (FAN, "count  = 24", "count  = 0", "FRET-02", "0"),
+    (FAN, "treble      = \"26 in\"", "treble      = \"28 in\"", "FRET-05", "\"27 1/2 in\""),
+    (FAN, "square_fret = 7", "square_fret = 70", "FRET-06", "70"),
+    (FAN, "nut    = \"16 in\"", "nut    = \"1 in\"", "RADIUS-01", "\"1 in\""),
+    (FAN, "end    = \"20 in\"", "end    = \"1 in\"", "RADIUS-01", "\"1 in\""),
+    (FAN, "width_end = \"74 mm\"", "width_end = \"54 mm\"", "TAPER-01", "\"54 mm\""),
+    (FAN, "spread_saddle = \"73.5 mm\"", "spread_saddle = \"43.5 mm\"", "STRING-08", "\"43.5 mm\""),
+    (FAN, "exit_y    = \"14 mm bass\"", "exit_y    = \"44 mm bass\"", "CHAN-16", "\"44 mm bass\""),
+    (FAN, "in_series       = 2", "in_series       = 40", "ELEC-12", "40"),
+    (BOUND, "length = \"24 in\"", "length = \"2400 mm\"", "FRET-01", "\"2400 mm\""),
+    (BOUND, "count      = 21", "count      = 0", "FRET-02", "0"),
+    (BOUND, "board = \"12 in\"", "board = \"1 in\"", "RADIUS-01", "\"1 in\""),
+    (BOUND, "width_end = \"2 3/16 in\"", "width_end = \"1 1/2 in\"", "TAPER-01", "\"1 1/2 in\""),
+    (BOUND, "spread_nut    = \"1 3/8 in\"", "spread_nut    = \"2 3/8 in\"", "STRING-08", "\"2 1/16 in\""),
+    (BOUND, "behind_nut = \"1/4 in\"", "behind_nut = \"1/16 in\"", "FRET-10", "\"1/16 in\""),
+    (BOUND, "blade = \"fine blade\"", "kerf = \"5.5 mm\"", "WIRE-01", "\"5.5 mm\""),
+    (LAMPS, "exit_y    = \"11 mm bass\"", "exit_y    = \"2 mm bass\"", "CHAN-09", "\"2 mm bass\""),
+    (LAMPS, "proud   = \"0.12 mm\"", "proud   = \"0.12 mm\"\nhole = \"31 mm\"", "LAMP-08", "\"31 mm\""),
+    (LAMPS, "channels]", "channels]\nx = 1", "SPEC-01", "x"),
+];
+
+#[test]
+fn one_slip_in_a_commission_of_the_shop_brings_one_finding_where_it_stands() {
+    let mut wrong = Vec::new();
+    for (text, old, new, code, stands) in IN_THE_SHOP {
+        assert!(text.contains(old), "{old}");
+        let slipped = text.replacen(old, new, 1);
+        let compiled = Compiled::of(&slipped, Some(SHOP));
+        let sound = Compiled::of(text, Some(SHOP));
+        let known = |code: &str| sound.findings.iter().any(|finding| finding.code.as_str() == code);
+        let new_ones = compiled.findings.iter().filter(|found| {
+            found.severity != Severity::Note && (found.code.as_str() == *code || !known(found.code.as_str()))
+        });
+        let told: Vec<(&str, Option<&str>)> = new_ones
+            .map(|found| {
+                let at = found.primary.as_ref().and_then(|label| slipped.get(label.span.start..label.span.end));
+                (found.code.as_str(), at)
+            })
+            .collect();
+        if told != [(*code, Some(*stands))] {
+            wrong.push(format!("{new}: {told:?}\n{}", compiled.printed()));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn a_figure_that_is_offered_in_words_passes() {
+    // What stands before the figure in the help, and the change that takes it up.
+    let offers: &[(&str, &str, &str, &str, &str)] = &[
+        (LIT, "[markers]\ninset = \"1/10 half-width\"\n", "MARK-04", "an inset of ", "[markers]\ninset = \"{} half-width\"\n"),
+        (LIT, "[markers]\ninset = \"9/10 half-width\"\n", "MARK-05", "an inset of ", "[markers]\ninset = \"{} half-width\"\n"),
+        (PLAIN, "[frets]\ncount = 52\n", "FRET-02", "", "[frets]\ncount = {}\n"),
+        (PLAIN, "[scale]\ndivisions = 3\n", "FRET-17", "", "[scale]\ndivisions = {}\n"),
+        (LIT, "[electronics.lamps]\nin_series = 99\n", "ELEC-12", "1 to ", "[electronics.lamps]\nin_series = {}\n"),
+    ];
+    for (base, slip, code, before, change) in offers {
+        let slipped = Patched::of(base).with(slip, false);
+        let compiled = Compiled::of(&slipped.clone().text(), None);
+        let found = compiled.findings.iter().find(|finding| finding.code.as_str() == *code);
+        let help = &found.unwrap_or_else(|| panic!("{code}\n{}", compiled.printed())).help;
+        let figure = help.iter().find_map(|line| {
+            let rest = line.strip_prefix(before)?;
+            let end = rest.find(' ').unwrap_or(rest.len());
+            rest[..end].parse::<f64>().ok()
+        });
+        let figure = figure.unwrap_or_else(|| panic!("{code} offers no figure: {help:?}"));
+        let mended = slipped.with(&change.replace("{}", &figure.to_string()), false).text();
+        let left = Compiled::of(&mended, None);
+        assert!(left.findings.iter().all(|finding| finding.code.as_str() != *code), "{mended}\n{}", left.printed());
+    }
+}
+
 /// A slip: what it is laid over, the change, the code it brings, the key that is pointed at.
 type Slip = (&'static str, &'static str, &'static str, &'static str);
 
@@ -85,6 +168,7 @@ const SLIPS: &[Slip] = &[
     (LIT, "[scale]\nlength = \"262.5 mm\"\n", "FRET-01", "scale.length"),
     (LIT, "[frets]\ncount = 52\n", "FRET-02", "frets.count"),
     (BUILT, "[frets]\ncount = 0\n", "FRET-02", "frets.count"),
+    (LIT, "[frets]\ncount = 0\n", "FRET-02", "frets.count"),
     (LIT, "[scale]\ndivisions = 3\n", "FRET-17", "scale.divisions"),
     (LIT, "[radius]\nboard = \"1 in\"\n", "RADIUS-01", "radius.board"),
     (PLAIN, "[wire]\nbarb_width = \"0.4 mm\"\n", "WIRE-08", "wire.barb_width"),

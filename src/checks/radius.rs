@@ -2,6 +2,7 @@
 
 use super::bench::Bench;
 use super::input::Input;
+use super::message::millimetres;
 use super::place::Place;
 use super::remedy::Remedy;
 use super::tally::Tally;
@@ -12,7 +13,7 @@ use crate::design::formulas::{face_height, taken_off_edge};
 use crate::diag::Severity;
 use crate::geom::Point;
 use crate::model::{BoardRadius, Known, Radius, Sourced};
-use crate::rounding::fixed;
+use crate::rounding::{self, fixed};
 use crate::spec::words::Side;
 
 /// The key that sets the radius, the cone's other values after it.
@@ -90,14 +91,35 @@ fn report<'a>(
         format!("{place}there is no circle: the cone has come to a point before it gets there")
     };
     let fault = tally.fault(Place::Whole, message);
-    for input in radius_inputs(bench) {
+    let mut inputs = radius_inputs(bench);
+    if let Radius::Cone { nut, end, .. } = &bench.model.radius
+        && tighter(end, nut)
+    {
+        // The tighter of the two is the one that makes no circle.
+        inputs.swap(0, 1);
+    }
+    for input in inputs {
         fault.input(input);
     }
+    let on_the_board = places_along(bench).is_ok_and(|(_, half)| radius > half);
     if let Some(width) = &bench.model.board.blank_width {
         fault.input(width);
+        if of_what == "blank" && on_the_board {
+            let width = millimetres(rounding::down(2.0 * radius, 0.01));
+            fault.advise(format!("a blank narrower than {width}: the board itself has room under the circle"));
+        }
     }
     fault.advise("a flatter radius, or \"flat\"");
     true
+}
+
+/// Whether one radius is tighter than another; a flat one is the widest of all.
+fn tighter(one: &Sourced<BoardRadius>, other: &Sourced<BoardRadius>) -> bool {
+    let length = |radius: &Sourced<BoardRadius>| match radius.get() {
+        Ok(BoardRadius::Of(length)) => length.to_mm(),
+        Ok(BoardRadius::Flat) | Err(_) => f64::INFINITY,
+    };
+    length(one) < length(other)
 }
 
 /// RADIUS-03: enough of the edge is left for its rounding and its side dots.

@@ -31,8 +31,14 @@ pub(super) fn widens<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
         fixed(at_nut, 2)
     );
     let fault = tally.fault_of(Severity::Warning, Place::Whole, message);
+    // The side that narrows is the one to look at; where both do, the bass side.
+    let narrows = |side: Side| {
+        let edge = bench.design.edges.map(|edges| edges.on(side));
+        edge.is_ok_and(|edge| edge.growth <= 0.0)
+    };
+    let side = if narrows(Side::Treble) && !narrows(Side::Bass) { Side::Treble } else { Side::Bass };
     for far in [true, false] {
-        fault.input(edge_key(bench, Side::Bass, far));
+        fault.input(edge_key(bench, side, far));
     }
     fault.advise("swap the two if they stand the wrong way round");
 }

@@ -129,8 +129,9 @@ fn told_with_the_slips(as_written: &[Diagnostic], as_meant: Vec<Diagnostic>, sli
     let at_slips: Vec<&Diagnostic> = slips.iter().filter_map(own).collect();
     let told = if at_slips.is_empty() { brought().take(1).collect() } else { at_slips };
     let told: Vec<Diagnostic> = told.into_iter().map(|finding| asking(finding, slips)).collect();
-    // What is found at a slip's own line as it was meant speaks of a figure that stands nowhere.
-    let of_the_file = |finding: &Diagnostic| !slips.iter().any(|slip| span_of(slip) == span_of(finding));
+    // What is found only as it was meant, or at a slip's own line, speaks of a figure that stands nowhere.
+    let at_a_slip = |finding: &Diagnostic| slips.iter().any(|slip| span_of(slip) == span_of(finding));
+    let of_the_file = |finding: &Diagnostic| as_written.iter().any(|other| same(other, finding)) && !at_a_slip(finding);
     told.into_iter().chain(as_meant.into_iter().filter(of_the_file)).collect()
 }
 
