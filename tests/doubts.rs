@@ -67,8 +67,9 @@ fn what_is_plausible_as_it_stands_is_not_doubted() {
         (PLAIN, "[slots]\nskim = \"0 in\"\n"),
         (PLAIN, "[taper]\nend_at = \"fret 12\"\n"),
         (LIT, "[channels]\nexit_y = \"1/2 in bass\"\n"),
-        // Far from anything in either unit: the check of its own says so, and asks nothing.
-        (PLAIN, "[scale]\nlength = \"3000 mm\"\n"),
+        // Neither in the other unit nor far beyond: the check of its own says so, and asks nothing.
+        (PLAIN, "[scale]\nlength = \"2700 mm\"\n"),
+        (PLAIN, "[board]\nthickness = \"1.5 mm\"\n"),
     ] {
         let compiled = patched(base, patch);
         assert!(compiled.of_code(codes::SPEC_10).is_empty(), "{}", compiled.printed());
@@ -153,4 +154,22 @@ fn a_waiver_without_its_finding_says_why() {
     assert!(help(&format!("{nearer}{}", waiver("markers.inset"))).is_empty());
     // While the edges are open nobody can know.
     assert!(help(&format!("[taper]\nwidth_nut = \"open\"\n{}", waiver("markers.inset"))).is_empty());
+}
+
+#[test]
+fn a_point_in_the_wrong_place_is_asked_for_and_its_consequences_wait() {
+    for (patch, place, meant) in [
+        ("[taper]\nwidth_end = \"580 mm\"\n", "taper.width_end", "\"58 mm\""),
+        ("[board]\nthickness = \"0.74 mm\"\n", "board.thickness", "\"7.4 mm\""),
+        ("[wire]\ntang_depth = \"17 mm\"\n", "wire.tang_depth", "\"1.7 mm\""),
+        ("[strings]\nspread_saddle = \"520 mm\"\n", "strings.spread_saddle", "\"52 mm\""),
+        ("[radius]\nboard = \"1.4 in\"\n", "radius.board", "\"14 in\" (355.6 mm)"),
+        ("[channels]\nexit_y = \"180 mm bass\"\n", "channels.exit_y", "\"18 mm bass\""),
+    ] {
+        let compiled = patched(LIT, patch);
+        let slips = compiled.of_code(codes::SPEC_10);
+        let asked = slips.iter().any(|slip| slip.place == place && slip.message.contains(meant));
+        assert!(asked, "{patch}{}", compiled.printed());
+        assert!(compiled.errors().len() <= 2, "{patch}{}", compiled.printed());
+    }
 }

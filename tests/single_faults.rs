@@ -74,6 +74,9 @@ fn a_waste_is_found_at_its_own_line() {
     assert!(printed.lines().any(|line| line.starts_with(&at) && line.contains("STOCK-07")), "{at}\n{printed}");
 }
 
+/// Beside a finding may stand the question whether its value has the wrong unit or its point in the wrong place.
+const THE_QUESTION: &str = "SPEC-10";
+
 const FAN: &str = include_str!("../specs/T-215-breakwater.toml");
 const BOUND: &str = include_str!("../specs/T-218-short-crossing.toml");
 const LAMPS: &str = include_str!("../specs/T-204-lantern-street.toml");
@@ -115,7 +118,8 @@ fn one_slip_in_a_commission_of_the_shop_brings_one_finding_where_it_stands() {
         let sound = Compiled::of(text, Some(SHOP));
         let known = |code: &str| sound.findings.iter().any(|finding| finding.code.as_str() == code);
         let new_ones = compiled.findings.iter().filter(|found| {
-            found.severity != Severity::Note && (found.code.as_str() == *code || !known(found.code.as_str()))
+            let told = found.severity != Severity::Note && found.code.as_str() != THE_QUESTION;
+            told && (found.code.as_str() == *code || !known(found.code.as_str()))
         });
         let told: Vec<(&str, Option<&str>)> = new_ones
             .map(|found| {
@@ -134,8 +138,20 @@ fn one_slip_in_a_commission_of_the_shop_brings_one_finding_where_it_stands() {
 fn a_figure_that_is_offered_in_words_passes() {
     // What stands before the figure in the help, and the change that takes it up.
     let offers: &[(&str, &str, &str, &str, &str)] = &[
-        (LIT, "[markers]\ninset = \"1/10 half-width\"\n", "MARK-04", "an inset of ", "[markers]\ninset = \"{} half-width\"\n"),
-        (LIT, "[markers]\ninset = \"9/10 half-width\"\n", "MARK-05", "an inset of ", "[markers]\ninset = \"{} half-width\"\n"),
+        (
+            LIT,
+            "[markers]\ninset = \"1/10 half-width\"\n",
+            "MARK-04",
+            "an inset of ",
+            "[markers]\ninset = \"{} half-width\"\n",
+        ),
+        (
+            LIT,
+            "[markers]\ninset = \"9/10 half-width\"\n",
+            "MARK-05",
+            "an inset of ",
+            "[markers]\ninset = \"{} half-width\"\n",
+        ),
         (PLAIN, "[frets]\ncount = 52\n", "FRET-02", "", "[frets]\ncount = {}\n"),
         (PLAIN, "[scale]\ndivisions = 3\n", "FRET-17", "", "[scale]\ndivisions = {}\n"),
         (LIT, "[electronics.lamps]\nin_series = 99\n", "ELEC-12", "1 to ", "[electronics.lamps]\nin_series = {}\n"),
@@ -195,7 +211,8 @@ fn one_slip_brings_one_finding_at_its_line() {
     let mut wrong = Vec::new();
     for (base, slip, code, key) in SLIPS {
         let compiled = Compiled::of(&Patched::of(base).with(slip, false).text(), None);
-        let found = added(base, slip);
+        let mut found = added(base, slip);
+        found.remove(THE_QUESTION);
         let points_there = compiled.findings.iter().any(|finding| {
             finding.code.as_str() == *code && finding.primary.as_ref().is_some_and(|label| label.place == *key)
         });

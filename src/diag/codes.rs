@@ -125,7 +125,7 @@ codes! {
     SPEC_07 "SPEC-07" Error "two at once that exclude or contradict each other" None;
     SPEC_08 "SPEC-08" Error "half of a set" None;
     SPEC_09 "SPEC-09" Error "zero or negative where more is needed" None;
-    SPEC_10 "SPEC-10" Warning "plausible only in the other unit" None;
+    SPEC_10 "SPEC-10" Warning "plausible only in the other unit, or with the point moved" None;
     SPEC_11 "SPEC-11" Warning "a fraction of an inch that no rule has" None;
     SPEC_12 "SPEC-12" Error "not TOML" None;
     SPEC_13 "SPEC-13" Error "a commission number used twice in one run" None;

@@ -1,8 +1,8 @@
 //! Reading, resolving, computing and checking: what is known of a commission before any packet is made.
 //!
-//! Where a length stands in the wrong unit (SPEC-10), nearly every check finds something, and hardly any of it is true.
-//! Then the commission is looked at a second time with that length as it was meant, and what the slip alone brought
-//! about is told once, with the slip.
+//! Where a length stands in the wrong unit or with its point in the wrong place (SPEC-10), nearly every check finds
+//! something, and hardly any of it is true. Then the commission is looked at a second time with that length as it was
+//! meant, and what the slip alone brought about is told once, with the slip.
 
 use super::rests::{self, Silent};
 use super::{Inputs, Number};
@@ -36,11 +36,12 @@ pub fn examine(inputs: &Inputs) -> Examined {
     let as_meant = (!slips.is_empty())
         .then(|| judged(inputs, Units::AsMeant, &mut Report::default()))
         .filter(|as_meant| explain(&slips, &first.findings, &as_meant.findings));
-    let (findings, silent) = match as_meant {
-        None => without_what_rests(inputs, Units::AsWritten, &first),
+    let (settled, silent) = without_what_rests(inputs, Units::AsWritten, &first);
+    let findings = match as_meant {
+        None => settled,
         Some(as_meant) => {
-            let (as_meant, silent) = without_what_rests(inputs, Units::AsMeant, &as_meant);
-            (told_with_the_slips(&first.findings, as_meant, &slips), silent)
+            let (as_meant, _) = without_what_rests(inputs, Units::AsMeant, &as_meant);
+            told_with_the_slips((&first.findings, &settled), as_meant, &slips)
         }
     };
     report.extend(findings);
@@ -114,9 +115,13 @@ fn span_of(finding: &Diagnostic) -> Option<Span> {
 /// What to tell of a commission with slips.
 ///
 /// Without an error it is made as it stands: all that was found is true, and what the slips brought about asks what they
-/// ask. With an error: what is found of the commission as it was meant, and of the errors that only the slips brought
-/// about the first at each slip's own line; where none stands there, the first of all.
-fn told_with_the_slips(as_written: &[Diagnostic], as_meant: Vec<Diagnostic>, slips: &[Diagnostic]) -> Vec<Diagnostic> {
+/// ask. With an error: what is found of the commission as it was meant and as it is written (`settled`), and of the errors
+/// that only the slips brought about the first at each slip's own line; where none stands there, the first of all.
+fn told_with_the_slips(
+    (as_written, settled): (&[Diagnostic], &[Diagnostic]),
+    as_meant: Vec<Diagnostic>,
+    slips: &[Diagnostic],
+) -> Vec<Diagnostic> {
     let is_error = |finding: &Diagnostic| finding.severity == Severity::Error;
     let same = |a: &Diagnostic, b: &Diagnostic| a.code == b.code && a.severity == b.severity;
     let remains = |finding: &Diagnostic| as_meant.iter().any(|other| same(other, finding));
@@ -131,7 +136,7 @@ fn told_with_the_slips(as_written: &[Diagnostic], as_meant: Vec<Diagnostic>, sli
     let told: Vec<Diagnostic> = told.into_iter().map(|finding| asking(finding, slips)).collect();
     // What is found only as it was meant, or at a slip's own line, speaks of a figure that stands nowhere.
     let at_a_slip = |finding: &Diagnostic| slips.iter().any(|slip| span_of(slip) == span_of(finding));
-    let of_the_file = |finding: &Diagnostic| as_written.iter().any(|other| same(other, finding)) && !at_a_slip(finding);
+    let of_the_file = |finding: &Diagnostic| settled.iter().any(|other| same(other, finding)) && !at_a_slip(finding);
     told.into_iter().chain(as_meant.into_iter().filter(of_the_file)).collect()
 }
 
@@ -148,7 +153,9 @@ fn asking(finding: &Diagnostic, slips: &[Diagnostic]) -> Diagnostic {
     let question = slip.message.rsplit_once("; ").map_or("", |(_, question)| question);
     finding.help = vec![format!("`{}`: {question}", slip.place)];
     match &slip.primary {
-        Some(label) if labelled.is_none() => finding.with(Some(label.span), label.place.clone(), "in the wrong unit?"),
+        Some(label) if labelled.is_none() => {
+            finding.with(Some(label.span), label.place.clone(), "in the wrong unit, or a point too far?")
+        }
         _ => finding,
     }
 }

@@ -43,7 +43,7 @@ pub(crate) fn table_rank(key: &str) -> usize {
     Spec::KEYS.iter().position(|known| *known == table).unwrap_or(Spec::KEYS.len())
 }
 
-/// How a length is taken whose figure is plausible only in the other unit (SPEC-10).
+/// How a length is taken whose figure is plausible only in the other unit or with its point moved (SPEC-10).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Units {
     /// As it is written, with a finding.

@@ -1,4 +1,5 @@
-//! What is doubtful in a length that can be read: the other unit's figure, a fraction that no rule has.
+//! What is doubtful in a length that can be read: the other unit's figure, a point in the wrong place, a fraction that no
+//! rule has.
 
 use super::{Raw, TableReader};
 use crate::diag::{Diagnostic, Severity, codes};
@@ -11,9 +12,24 @@ use crate::units::MM_PER_INCH;
 /// What stands under the fractions of an inch on rules, bits and gauges.
 const UNDER: [f64; 6] = [2.0, 4.0, 8.0, 16.0, 32.0, 64.0];
 
+/// So many times beyond what is plausible, a digit was lost or written twice rather than something odd meant.
+const FAR_BEYOND: f64 = 2.5;
+
+/// What a length was probably meant to be.
+struct Meant {
+    /// As it would be written.
+    text: String,
+    /// Whether the unit is another one; else the point stands one place off.
+    other_unit: bool,
+    /// Millimetres, where the text does not say them.
+    mm: Option<f64>,
+}
+
 /// A length as it is written: its figure, and the unit behind it.
 struct Written<'t> {
     figure: Figure<'t>,
+    /// The figure as written.
+    before: &'t str,
     /// The unit as written, with the space before it.
     behind: &'t str,
     /// Millimetres of one of its unit.
@@ -28,7 +44,7 @@ impl<'t> Written<'t> {
         let (dimension, one) = unit(figure.rest)?;
         let before = text.strip_suffix(figure.rest)?.trim_end();
         let behind = text.get(before.len()..)?;
-        (dimension == Dimension::Length).then_some(Self { figure, behind, one })
+        (dimension == Dimension::Length).then_some(Self { figure, before, behind, one })
     }
 
     fn is_in_inches(&self) -> bool {
@@ -39,14 +55,32 @@ impl<'t> Written<'t> {
         self.figure.value * self.one
     }
 
-    /// The unit in which the same figure is plausible, where in its own it is not, and what it is in millimetres then.
-    fn meant(&self, least: f64, most: f64) -> Option<(&'static str, f64)> {
+    /// What is plausible where the length itself is not: the same figure in the other unit, or, far beyond what is
+    /// plausible, the figure with its point moved one place. `text` is the whole value.
+    fn meant(&self, text: &str, least: f64, most: f64) -> Option<Meant> {
         let within = |millimetres: f64| (least..=most).contains(&millimetres);
-        if within(self.mm()) || self.figure.value == 0.0 {
+        let (own, value) = (self.mm(), self.figure.value);
+        if within(own) || value == 0.0 {
             return None;
         }
-        let others = [("mm", 1.0), ("in", MM_PER_INCH)].into_iter().map(|(unit, one)| (unit, self.figure.value * one));
-        others.filter(|(_, millimetres)| (millimetres - self.mm()).abs() > f64::EPSILON).find(|(_, mm)| within(*mm))
+        let units = [("mm", 1.0), ("in", MM_PER_INCH)].into_iter().map(|(unit, one)| (unit, value * one));
+        let mut others = units.filter(|(_, millimetres)| (millimetres - own).abs() > f64::EPSILON);
+        if let Some((unit, millimetres)) = others.find(|(_, millimetres)| within(*millimetres)) {
+            let text = text.replacen(self.behind, &format!(" {unit}"), 1);
+            return Some(Meant { text, other_unit: true, mm: (unit != "mm").then_some(millimetres) });
+        }
+        let moved = if own > most * FAR_BEYOND {
+            value / 10.0
+        } else if own < least / FAR_BEYOND {
+            value * 10.0
+        } else {
+            return None;
+        };
+        within(moved * self.one).then(|| Meant {
+            text: text.replacen(self.before, &figure(moved), 1),
+            other_unit: false,
+            mm: self.is_in_inches().then_some(moved * self.one),
+        })
     }
 }
 
@@ -57,15 +91,15 @@ impl<'t> TableReader<'t, '_> {
         let written = Written::of(text)?;
         self.odd_fraction(key, raw, &written);
         let (least, most) = plausible(&self.place(key))?;
-        let (unit, millimetres) = written.meant(least, most)?;
-        let meant = text.trim().replacen(written.behind, &format!(" {unit}"), 1);
+        let Meant { text: meant, other_unit, mm } = written.meant(text.trim(), least, most)?;
         if self.document.as_meant {
             return Some(meant);
         }
         let place = self.place(key);
-        let other = if unit == "mm" { String::new() } else { format!(" ({} mm)", figure(millimetres)) };
+        let millimetres = mm.map_or_else(String::new, |millimetres| format!(" ({} mm)", figure(millimetres)));
+        let digit = if other_unit { "" } else { ", with the point one place on" };
         let message = format!(
-            "`{place}` = {}: {} to {} mm is plausible; did you mean \"{meant}\"{other}?",
+            "`{place}` = {}: {} to {} mm is plausible; did you mean \"{meant}\"{millimetres}{digit}?",
             self.shown(raw),
             figure(least),
             figure(most)

@@ -1,7 +1,8 @@
 //! What a length of each key can plausibly be, in millimetres: to tell when somebody wrote the wrong unit.
 //!
 //! Wide on purpose: a full-size bass and the smallest four-string both lie inside. What is outside may still be meant;
-//! only when the same figure in the other unit lies inside is anything said. Common practice, no source. A length that
+//! only when the same figure in the other unit lies inside, or of what is far outside the figure with its point moved, is
+//! anything said. Common practice, no source. A length that
 //! may be nothing at all counts from zero, or from the least that is not nothing.
 
 /// Key, least and most.
