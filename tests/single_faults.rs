@@ -269,3 +269,12 @@ fn a_board_that_narrows_is_an_error_only_where_something_cannot_be_built_on_it()
     let off_the_board = gravity("[taper]\nwidth_nut = \"56 mm\"\nwidth_end = \"43 mm\"\n");
     assert_eq!(off_the_board, (Some(Severity::Error), BTreeSet::from(["TAPER-01"])));
 }
+
+#[test]
+fn lamps_on_a_plain_board_say_nothing_of_the_exit_of_their_wires() {
+    let body = "[body]\nwood = \"ash\"\nthickness = \"44 mm\"\n[[body.hole]]\nname = \"wires\"\nface = \"front\"\nx = \"exit\"\ny = \"11 mm bass\"\ndiameter = \"6 mm\"\ndepth = \"20 mm\"\n";
+    let plain = "[markers]\nkind = \"plain\"\ndot = \"5 mm\"\ndot_depth = \"2.2 mm\"\n";
+    let text = format!("{}{body}", Patched::of(LIT).with(plain, false).text());
+    let compiled = Compiled::of(&text, None);
+    assert_eq!(compiled.errors(), BTreeSet::from(["SPEC-18"]), "{}", compiled.printed());
+}

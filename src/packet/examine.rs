@@ -8,7 +8,7 @@ use super::rests::{self, Silent};
 use super::{Inputs, Number};
 use crate::checks;
 use crate::design::Design;
-use crate::diag::{Diagnostic, Report, Severity, codes};
+use crate::diag::{Code, Diagnostic, Report, Severity, codes};
 use crate::model::{Model, resolve};
 use crate::source::Span;
 use crate::spec::entry::value_of;
@@ -36,12 +36,14 @@ pub fn examine(inputs: &Inputs) -> Examined {
     let as_meant = (!slips.is_empty())
         .then(|| judged(inputs, Units::AsMeant, &mut Report::default()))
         .filter(|as_meant| explain(&slips, &first.findings, &as_meant.findings));
-    let (settled, silent) = without_what_rests(inputs, Units::AsWritten, &first);
+    let (settled, mut silent) = without_what_rests(inputs, Units::AsWritten, &first);
     let findings = match as_meant {
         None => settled,
         Some(as_meant) => {
             let (as_meant, _) = without_what_rests(inputs, Units::AsMeant, &as_meant);
-            told_with_the_slips((&first.findings, &settled), as_meant, &slips)
+            let told = told_with_the_slips((&first.findings, &settled), as_meant, &slips);
+            silent.hold_back(untold_errors(&first.findings, &told));
+            told
         }
     };
     report.extend(findings);
@@ -138,6 +140,13 @@ fn told_with_the_slips(
     let at_a_slip = |finding: &Diagnostic| slips.iter().any(|slip| span_of(slip) == span_of(finding));
     let of_the_file = |finding: &Diagnostic| settled.iter().any(|other| same(other, finding)) && !at_a_slip(finding);
     told.into_iter().chain(as_meant.into_iter().filter(of_the_file)).collect()
+}
+
+/// The errors that are not told, each with the first that is.
+fn untold_errors(found: &[Diagnostic], told: &[Diagnostic]) -> Vec<(Code, Code)> {
+    let Some(first) = told.iter().find(|finding| finding.severity == Severity::Error) else { return Vec::new() };
+    let untold = found.iter().filter(|one| one.severity == Severity::Error && told.iter().all(|t| t.code != one.code));
+    untold.map(|finding| (first.code, finding.code)).collect()
 }
 
 /// A finding that asks what the slip behind it asks: the one it points at, else the first.

@@ -97,7 +97,7 @@ impl<'t> TableReader<'t, '_> {
         }
         let place = self.place(key);
         let millimetres = mm.map_or_else(String::new, |millimetres| format!(" ({} mm)", figure(millimetres)));
-        let digit = if other_unit { "" } else { ", with the point one place on" };
+        let digit = if other_unit { "" } else { ", its point moved by one place" };
         let message = format!(
             "`{place}` = {}: {} to {} mm is plausible; did you mean \"{meant}\"{millimetres}{digit}?",
             self.shown(raw),
