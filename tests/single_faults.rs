@@ -82,6 +82,9 @@ const BOUND: &str = include_str!("../specs/T-218-short-crossing.toml");
 const LAMPS: &str = include_str!("../specs/T-204-lantern-street.toml");
 const SHOP: &str = include_str!("../specs/shop.toml");
 
+/// The row of the second string with a digit lost.
+const STRING_2: &str = "{ note = \"B3\", gauge = \"0.13 in\", kind = \"plain\" }";
+
 /// The demo shop's own: a fan with a cone, a bound board with a zero fret, a lit board. One text put in another's place, the
 /// code, and what stands at the place that is pointed at.
 const IN_THE_SHOP: &[(&str, &str, &str, &str, &str)] = &[
@@ -105,6 +108,8 @@ const IN_THE_SHOP: &[(&str, &str, &str, &str, &str)] = &[
     (BOUND, "blade = \"fine blade\"", "kerf = \"5.5 mm\"", "WIRE-01", "\"5.5 mm\""),
     (LAMPS, "exit_y    = \"11 mm bass\"", "exit_y    = \"2 mm bass\"", "CHAN-09", "\"2 mm bass\""),
     (LAMPS, "proud   = \"0.12 mm\"", "proud   = \"0.12 mm\"\nhole = \"31 mm\"", "LAMP-08", "\"31 mm\""),
+    (LAMPS, "gauge = \"0.013 in\"", "gauge = \"0.13 in\"", "STRING-02", STRING_2),
+    (LAMPS, "switch          = ", "# ", "ELEC-10", "[electronics.lamps]"),
     (LAMPS, "channels]", "channels]\nx = 1", "SPEC-01", "x"),
 ];
 

@@ -220,8 +220,7 @@ pub(super) fn switch<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     if lit.circuit.switch.is_none() {
         tally
             .fault(Place::Whole, "no switch: the lamps would empty the battery in the case")
-            .input(Input::unwritten("electronics.lamps.switch"))
-            .input(&lit.circuit.supply)
+            .input(Input::line("electronics.lamps.switch", lit.circuit.header))
             .advise("say what switches them: `switch = \"push-pull on the tone control\"`");
     }
 }

@@ -21,6 +21,9 @@ const NYLON: (f64, f64) = (22.0, 85.0);
 /// The same of a bass. Common practice, no source.
 const BASS: (f64, f64) = (100.0, 260.0);
 
+/// So many times beyond what a string stands it is none that anybody strings. Common practice, no source.
+const BEYOND: f64 = 2.0;
+
 /// The least clear gap at the nut of a bass, whose strings swing wider. Common practice, no source.
 const BASS_GAP: f64 = 6.5;
 
@@ -46,13 +49,36 @@ fn weighs_like_a_string(bench: &Bench<'_>, (string, tuned): &Pair) -> bool {
     tuned.weight_is_stand_in || !super::limits::fails(limit.warning, share)
 }
 
-/// All tensions, where each string has a weight that can be one.
+/// The tensions that a string of a kind stands on this instrument.
+fn ranges(bench: &Bench<'_>) -> impl Fn(StringKind) -> (f64, f64) + use<> {
+    let bass = is_bass(&bench.model.strings.set.get().unwrap_or_default());
+    move |kind| match kind {
+        StringKind::Nylon | StringKind::WoundNylon | StringKind::Fluorocarbon | StringKind::Gut => NYLON,
+        StringKind::Plain | StringKind::Wound if bass => BASS,
+        StringKind::Plain | StringKind::Wound => STEEL,
+    }
+}
+
+/// The one string that pulls as none does that is strung: its note or its gauge is a slip that STRING-02 tells, and what
+/// compares the strings says nothing of it. None where several do: then it is the scale, or the set.
+fn odd_one(bench: &Bench<'_>, strings: &[Pair]) -> Option<usize> {
+    let range = ranges(bench);
+    let is_odd = |(string, tuned): &&Pair| {
+        let (least, most) = range(string.kind);
+        tuned.tension.is_ok_and(|pull| pull < least / BEYOND || pull > most * BEYOND)
+    };
+    let mut odd = strings.iter().filter(is_odd);
+    let (one, others) = (odd.next()?, odd.count());
+    (others == 0).then_some(one.1.number)
+}
+
+/// All tensions, where each string has a weight that can be one and none pulls as no other.
 fn tensions<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) -> Option<Vec<f64>> {
     let strings = strings(bench, tally)?;
-    if !strings.iter().all(|pair| weighs_like_a_string(bench, pair)) {
-        return None;
-    }
-    tally.known(strings.iter().map(|(_, tuned)| tuned.tension).collect())
+    let tensions: Known<Vec<f64>> = strings.iter().map(|(_, tuned)| tuned.tension).collect();
+    let tensions = tally.known(tensions)?;
+    let comparable = odd_one(bench, &strings).is_none() && strings.iter().all(|pair| weighs_like_a_string(bench, pair));
+    comparable.then_some(tensions)
 }
 
 /// A limit that only warns.
@@ -68,12 +94,7 @@ fn line<'a>(bench: &Bench<'a>, string: &InstrumentString) -> Input<'a> {
 /// STRING-02: no string is slack, and none pulls more than its kind can stand.
 pub(super) fn tension<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some(strings) = strings(bench, tally) else { return };
-    let bass = is_bass(&bench.model.strings.set.get().unwrap_or_default());
-    let range = |kind: StringKind| match kind {
-        StringKind::Nylon | StringKind::WoundNylon | StringKind::Fluorocarbon | StringKind::Gut => NYLON,
-        StringKind::Plain | StringKind::Wound if bass => BASS,
-        StringKind::Plain | StringKind::Wound => STEEL,
-    };
+    let range = ranges(bench);
     for (least, most) in [STEEL, NYLON, BASS] {
         let of_range: Vec<&Pair> = strings
             .iter()
@@ -187,11 +208,13 @@ pub(super) fn saddle_travel<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
 /// STRING-07: where the notes fall the strings grow heavier; where they rise again, they are free.
 pub(super) fn heavier_downward<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     let Some(strings) = strings(bench, tally) else { return };
+    let odd = odd_one(bench, &strings);
     for pair in strings.windows(2) {
         let [higher, lower] = pair else { continue };
         let falls = lower.0.semitone < higher.0.semitone;
         let heavier = lower.1.weight > higher.1.weight;
-        if !falls || heavier || !pair.iter().all(|pair| weighs_like_a_string(bench, pair)) {
+        let like_strings = |pair: &Pair| weighs_like_a_string(bench, pair) && Some(pair.1.number) != odd;
+        if !falls || heavier || !pair.iter().all(like_strings) {
             continue;
         }
         let weight = |tuned: &TunedString| format!("{} g/m", trimmed(tuned.weight));

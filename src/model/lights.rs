@@ -2,6 +2,7 @@
 //! `[electronics.lamps]`.
 
 use super::Sourced;
+use crate::source::Span;
 use crate::spec::words::{LensShape, MarkerKind, PlaceAcross, PlaceAlong, Resistors, Seats, Series};
 use crate::units::{Charge, Current, Length, Power, Voltage};
 
@@ -99,6 +100,8 @@ pub struct Channels {
 /// `[electronics.lamps]`.
 #[derive(Debug, Clone)]
 pub struct LampCircuit {
+    /// Where its table begins.
+    pub header: Span,
     /// Nominal supply.
     pub supply: Sourced<Voltage>,
     /// Supply of a fresh battery.

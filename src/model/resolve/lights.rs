@@ -183,6 +183,7 @@ impl Resolver<'_> {
 
     fn circuit(&mut self, table: &LampCircuitTable) -> LampCircuit {
         LampCircuit {
+            header: table.header,
             supply: self.required("electronics.lamps.supply", &table.supply),
             supply_fresh: self.required("electronics.lamps.supply_fresh", &table.supply_fresh),
             supply_low: self.required("electronics.lamps.supply_low", &table.supply_low),
