@@ -3,11 +3,16 @@
 //! In: the name of a sheet, its [`SheetData`], the tables and drawings it has ready ([`Parts`]). Out: blocks. A shop
 //! may override any template. Every value is printed as inert text: nothing in it can become structure, and what
 //! comes from a commission file ([`Foreign`]) stays inert even where a template says `safe`. A variable that is not
-//! there is an error that names template, line, column and the names that are.
+//! there is an error that names template, line, column and the names that are. A shop's own templates are held to the
+//! part of the language in [`language`] and to a measure of work, text and parts, so that none runs on and on.
+
+mod cost;
+mod language;
 
 use std::borrow::Cow;
+use std::collections::BTreeMap;
 use std::fmt;
-use std::io::Write;
+use std::io::{self, Write};
 use std::sync::LazyLock;
 
 use serde::{Serialize, Serializer};
@@ -15,6 +20,7 @@ use tera::{Context, ErrorKind, Tera};
 
 use crate::paper::Block;
 use crate::paper::markdown::{self, Parts, inert, without_private};
+use language::Outline;
 
 macro_rules! built_in {
     ($($name:literal),* $(,)?) => {
@@ -45,18 +51,38 @@ const BUILT_IN: &[(&str, &str)] = &built_in![
     "set-up-cards",
 ];
 
+/// The most bytes of a template once it is filled in: tables and drawings come by name, so a sheet's words are few.
+const MOST_FILLED_IN: usize = 1 << 16;
+
 /// What every template's name ends in; names in messages and calls go without.
 const SUFFIX: &str = ".md";
 
 /// All templates, ready to fill.
 pub struct Engine {
     tera: Tera,
+    /// The file of each template that is a shop's own, by its full name.
+    files: BTreeMap<String, String>,
+    /// What each template does, by its full name; none of it where all templates are the built-in ones.
+    outlines: BTreeMap<String, Outline>,
+}
+
+/// A shop's own template.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Override {
+    /// The template that it takes the place of: `fret-table`, `_parts/footer`.
+    pub name: String,
+    /// Its file, as messages name it.
+    pub file: String,
+    /// Its text.
+    pub text: String,
 }
 
 /// What a template may print: names and values.
 #[derive(Debug, Clone, Default)]
 pub struct SheetData {
     context: Context,
+    /// The length of the longest list or text in it.
+    longest: u64,
 }
 
 /// Text from a commission or shop file. It is inert from the start.
@@ -68,6 +94,8 @@ pub struct Foreign(pub String);
 pub struct TemplateError {
     /// The template, by its name.
     pub template: String,
+    /// Its file, where it is a shop's own.
+    pub file: Option<String>,
     /// Line from 1 and column from 1 in the template; for a fault in the filled-in text, its line there.
     pub place: Place,
     /// What is wrong.
@@ -88,6 +116,13 @@ pub enum Place {
 impl fmt::Display for TemplateError {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         let Self { template, message, .. } = self;
+        if let Some(file) = &self.file {
+            return match self.place {
+                Place::Template(line, column) => write!(f, "{file}:{line}:{column}: {message}"),
+                Place::FilledIn(line) => write!(f, "{file}: line {line} when filled in: {message}"),
+                Place::Whole => write!(f, "{file}: {message}"),
+            };
+        }
         match self.place {
             Place::Template(line, column) => {
                 write!(f, "template `{template}`, line {line}, column {column}: {message}")
@@ -119,7 +154,10 @@ impl SheetData {
     /// # Panics
     /// If the value cannot be serialized: maps must have keys of text.
     pub fn set(&mut self, name: impl Into<Cow<'static, str>>, value: &(impl Serialize + ?Sized)) {
-        self.context.insert(name, value);
+        let name = name.into();
+        self.context.insert(name.clone(), value);
+        let length = self.context.get(&name).map_or(0, cost::longest);
+        self.longest = self.longest.max(length);
     }
 
     /// Gives a name a value.
@@ -141,46 +179,98 @@ impl Engine {
         &BUILT
     }
 
-    /// The built-in templates with a shop's own in their place, by name: `fret-table`, `_parts/opening`.
+    /// The built-in templates with a shop's own in their place.
     ///
     /// # Errors
-    /// Each template that cannot be read, and each that overrides nothing.
-    pub fn with_overrides(overrides: &[(String, String)]) -> Result<Self, Vec<TemplateError>> {
+    /// Each template that cannot be read or says what no template may, and each that overrides nothing.
+    pub fn with_overrides(overrides: &[Override]) -> Result<Self, Vec<TemplateError>> {
         Self::of(BUILT_IN, overrides)
     }
 
-    fn of(built_in: &[(&str, &str)], overrides: &[(String, String)]) -> Result<Self, Vec<TemplateError>> {
+    fn of(built_in: &[(&str, &str)], overrides: &[Override]) -> Result<Self, Vec<TemplateError>> {
         let mut tera = Tera::new();
         tera.autoescape_on([SUFFIX]);
         tera.set_escape_fn(print_inert);
         let mut errors = Vec::new();
+        let mut files = BTreeMap::new();
         let mut all: Vec<(String, &str)> = built_in.iter().map(|(name, text)| (full_name(name), *text)).collect();
-        for (name, text) in overrides {
+        for Override { name, file, text } in overrides {
             let full = full_name(name);
             match all.iter_mut().find(|(known, _)| *known == full) {
-                Some((_, own)) => *own = text,
+                Some((_, own)) => {
+                    *own = text;
+                    files.insert(full, file.clone());
+                }
                 None => {
                     let names = built_in.iter().map(|(name, _)| format!("`{name}`")).collect::<Vec<_>>().join(", ");
                     let message = format!("there is no template of this name to override; there are {names}");
-                    errors.push(TemplateError { template: name.clone(), place: Place::Whole, message });
+                    errors.push(TemplateError {
+                        template: name.clone(),
+                        file: Some(file.clone()),
+                        place: Place::Whole,
+                        message,
+                    });
                 }
             }
         }
+        let mut engine = Self { tera, files, outlines: BTreeMap::new() };
         // One by one for messages, so that a fault in one does not hide another's; then all, since they include
         // each other.
         for (name, text) in &all {
-            if let Err(error) = Tera::new().add_raw_template(name, text)
-                && matches!(error.kind(), ErrorKind::SyntaxError(_))
-            {
-                errors.push(of_tera(name, &error));
-            }
+            errors.extend(engine.read(name, text, !overrides.is_empty()));
         }
         if errors.is_empty()
-            && let Err(error) = tera.add_raw_templates(all.iter().map(|(name, text)| (name.as_str(), *text)))
+            && let Err(error) = engine.tera.add_raw_templates(all.iter().map(|(name, text)| (name.as_str(), *text)))
         {
-            errors.push(of_tera("", &error));
+            errors.push(engine.of_tera("", &error));
         }
-        if errors.is_empty() { Ok(Self { tera }) } else { Err(errors) }
+        if errors.is_empty() { Ok(engine) } else { Err(errors) }
+    }
+
+    /// Reads one template by itself; where `measured`, also what it does.
+    fn read(&mut self, name: &str, text: &str, measured: bool) -> Vec<TemplateError> {
+        let outline = if measured { Some(language::outline(text)) } else { None };
+        // What is too long is not looked at any further.
+        if let Some(Err(refused)) = &outline
+            && refused.iter().any(|refused| refused.place == Place::Whole)
+        {
+            return refused.iter().map(|refused| self.error(name, refused.place, refused.message.clone())).collect();
+        }
+        if let Err(error) = Tera::new().add_raw_template(name, text)
+            && matches!(error.kind(), ErrorKind::SyntaxError(_))
+        {
+            return vec![self.of_tera(name, &error)];
+        }
+        match outline {
+            Some(Ok(outline)) => {
+                self.outlines.insert(name.to_owned(), outline);
+                Vec::new()
+            }
+            Some(Err(refused)) => {
+                refused.into_iter().map(|refused| self.error(name, refused.place, refused.message)).collect()
+            }
+            None => Vec::new(),
+        }
+    }
+
+    fn error(&self, name: &str, place: Place, message: String) -> TemplateError {
+        let full = full_name(name);
+        TemplateError { template: short_name(name).to_owned(), file: self.files.get(&full).cloned(), place, message }
+    }
+
+    fn of_tera(&self, template: &str, error: &tera::Error) -> TemplateError {
+        match error.kind() {
+            ErrorKind::SyntaxError(report) | ErrorKind::RenderingError(report) => {
+                let named = if report.filename().is_empty() { template } else { report.filename() };
+                let place = Place::Template(report.span().start_line, report.span().start_col + 1);
+                self.error(named, place, report.message().to_owned())
+            }
+            ErrorKind::CircularInclude { tpl, include_chain } => {
+                let message = format!("it includes itself: {}", include_chain.join(" → "));
+                self.error(tpl, Place::Whole, message)
+            }
+            other => self.error(template, Place::Whole, other.to_string()),
+        }
     }
 
     /// Whether a sheet has a template.
@@ -193,7 +283,7 @@ impl Engine {
     /// # Errors
     /// If there is no such template.
     pub fn variables(&self, sheet: &str) -> Result<Vec<String>, TemplateError> {
-        let found = self.tera.get_template_variables(&full_name(sheet)).map_err(|error| of_tera(sheet, &error))?;
+        let found = self.tera.get_template_variables(&full_name(sheet)).map_err(|error| self.of_tera(sheet, &error))?;
         let mut names: Vec<String> = found.into_iter().map(str::to_owned).collect();
         names.sort();
         Ok(names)
@@ -202,19 +292,53 @@ impl Engine {
     /// Fills in a sheet's template and reads it as blocks.
     ///
     /// # Errors
-    /// A variable that is not there, a call that fails; or every fault of the filled-in text.
+    /// A variable that is not there, a call that fails, more work or text than a sheet needs; or every fault of the
+    /// filled-in text.
     pub fn render(&self, sheet: &str, data: &SheetData, parts: &Parts) -> Result<Vec<Block>, Vec<TemplateError>> {
-        let text = self.tera.render(&full_name(sheet), &data.context).map_err(|error| vec![of_tera(sheet, &error)])?;
-        let told = |fault: markdown::Fault| TemplateError {
-            template: short_name(sheet).to_owned(),
-            place: Place::FilledIn(fault.line),
-            message: fault.message,
-        };
+        let full = full_name(sheet);
+        let whole = |message: String| vec![self.error(sheet, Place::Whole, message)];
+        if !cost::is_bearable(&full, &self.outlines, data) {
+            let most = cost::MOST_STEPS;
+            return Err(whole(format!(
+                "its loops within loops take more than {most} steps; a sheet needs a few hundred"
+            )));
+        }
+        let mut text = Bounded { bytes: Vec::new(), most: MOST_FILLED_IN };
+        let filled = self.tera.render_to(&full, &data.context, &mut text);
+        if text.most == 0 {
+            return Err(whole(format!("filled in it is longer than {MOST_FILLED_IN} bytes; no sheet needs that")));
+        }
+        filled.map_err(|error| vec![self.of_tera(sheet, &error)])?;
+        let text = String::from_utf8_lossy(&text.bytes);
+        let told = |fault: markdown::Fault| self.error(sheet, Place::FilledIn(fault.line), fault.message);
         markdown::blocks(&text, parts).map_err(|faults| faults.into_iter().map(told).collect())
     }
 }
 
-fn print_inert(value: &str, output: &mut dyn Write) -> std::io::Result<()> {
+/// Takes so many bytes and then no more.
+struct Bounded {
+    bytes: Vec<u8>,
+    /// What it still takes; 0 once it was too much.
+    most: usize,
+}
+
+impl Write for Bounded {
+    fn write(&mut self, bytes: &[u8]) -> io::Result<usize> {
+        if bytes.len() >= self.most {
+            self.most = 0;
+            return Err(io::Error::other("too long"));
+        }
+        self.most -= bytes.len();
+        self.bytes.extend_from_slice(bytes);
+        Ok(bytes.len())
+    }
+
+    fn flush(&mut self) -> io::Result<()> {
+        Ok(())
+    }
+}
+
+fn print_inert(value: &str, output: &mut dyn Write) -> io::Result<()> {
     output.write_all(inert(value).as_bytes())
 }
 
@@ -226,23 +350,14 @@ fn short_name(name: &str) -> &str {
     name.strip_suffix(SUFFIX).unwrap_or(name)
 }
 
-fn of_tera(template: &str, error: &tera::Error) -> TemplateError {
-    match error.kind() {
-        ErrorKind::SyntaxError(report) | ErrorKind::RenderingError(report) => {
-            let named = if report.filename().is_empty() { template } else { report.filename() };
-            let place = Place::Template(report.span().start_line, report.span().start_col + 1);
-            TemplateError { template: short_name(named).to_owned(), place, message: report.message().to_owned() }
-        }
-        other => {
-            TemplateError { template: short_name(template).to_owned(), place: Place::Whole, message: other.to_string() }
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::paper::{Inlines, List};
+
+    fn own(name: &str, text: &str) -> Override {
+        Override { name: name.to_owned(), file: format!("own/{name}.md"), text: text.to_owned() }
+    }
 
     fn engine(template: &'static str) -> Engine {
         Engine::of(&[("sheet", template)], &[]).unwrap_or_else(|errors| panic!("{errors:?}"))
@@ -299,7 +414,7 @@ mod tests {
     #[test]
     fn every_broken_template_is_told_at_once() {
         let built_in = [("one", "{{ a }"), ("two", "{% if %}"), ("three", "fine")];
-        let overrides = [("thre".to_owned(), String::new())];
+        let overrides = [own("thre", "")];
         let errors = Engine::of(&built_in, &overrides).map(|_| ()).unwrap_err();
         let told: Vec<&str> = errors.iter().map(|error| error.template.as_str()).collect();
         assert_eq!(told, ["thre", "one", "two"]);
@@ -307,10 +422,51 @@ mod tests {
 
     #[test]
     fn a_shops_own_template_takes_the_place_of_ours() {
-        let overrides = [("sheet".to_owned(), "theirs".to_owned())];
+        let overrides = [own("sheet", "theirs")];
         let engine = Engine::of(&[("sheet", "ours")], &overrides).unwrap_or_else(|errors| panic!("{errors:?}"));
         let blocks = engine.render("sheet", &SheetData::default(), &Parts::default()).unwrap();
         assert_eq!(blocks, [Block::paragraph("theirs")]);
+    }
+
+    #[test]
+    fn the_built_in_templates_keep_to_what_a_shops_own_may_say() {
+        let overrides: Vec<Override> = BUILT_IN.iter().map(|(name, text)| own(name, text)).collect();
+        let refused = Engine::with_overrides(&overrides).err();
+        assert_eq!(refused, None);
+    }
+
+    #[test]
+    fn a_template_that_runs_on_and_on_is_stopped() {
+        let rows = vec!["x".repeat(200); 200];
+        let data = SheetData::default().with("rows", &rows);
+        let built_in = [("sheet", "ours"), ("_parts/part", "")];
+        let loops = |depth: usize, inner: &str| {
+            let names: Vec<String> = (0..depth).map(|n| format!("{{% for a{n} in rows %}}")).collect();
+            format!("{}{inner}{}", names.concat(), "{% endfor %}".repeat(depth))
+        };
+        for (template, word) in [
+            (loops(3, ""), "steps"),
+            (loops(12, ""), "steps"),
+            (loops(2, "{% for c in a1 %}{% endfor %}"), "steps"),
+            (loops(1, &"text ".repeat(100)), "longer"),
+            (loops(1, "{% include \"sheet.md\" %}"), "includes itself"),
+            ("a".repeat(40_000), "characters"),
+            ("{% set a = rows %}".to_owned(), "`set`"),
+        ] {
+            let made = Engine::of(&built_in, &[own("sheet", &template)]);
+            let errors = match made {
+                Ok(engine) => engine.render("sheet", &data, &Parts::default()).unwrap_err(),
+                Err(errors) => errors,
+            };
+            let told = errors[0].to_string();
+            assert!(told.starts_with("own/sheet.md:") && told.contains(word), "{word}: {told}");
+        }
+        let engine = Engine::of(&built_in, &[own("sheet", &loops(2, "{{ loop.index }}"))]);
+        let refused = engine.map(|engine| engine.render("sheet", &data, &Parts::default()).is_err());
+        assert_eq!(refused, Ok(true), "120 kB of figures");
+        let short = SheetData::default().with("rows", &["a", "b"]);
+        let engine = Engine::of(&built_in, &[own("sheet", &loops(2, "{{ a1 }}"))]).unwrap_or_else(|e| panic!("{e:?}"));
+        assert_eq!(engine.render("sheet", &short, &Parts::default()).unwrap(), [Block::paragraph("abab")]);
     }
 
     #[test]
