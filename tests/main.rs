@@ -36,5 +36,6 @@ mod stamps;
 mod story;
 mod support;
 mod tidy;
+mod tiles;
 mod watch;
 mod worked;

@@ -8,6 +8,7 @@
 use kurbo::{BezPath, Point, Rect};
 
 pub mod annotation;
+pub mod clip;
 pub mod contour;
 mod hatch;
 pub mod item;

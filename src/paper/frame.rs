@@ -130,7 +130,11 @@ const DATUM: Style = Style::new(Face::Regular, 9.0);
 impl Frame {
     /// The text area of a page, millimetres from the paper's lower left corner.
     pub(crate) fn body(&self, back: Option<&str>) -> Rect {
-        let frame = self.paper.frame();
+        self.body_in(self.paper.frame(), back)
+    }
+
+    /// The text area within a frame of another size.
+    pub(crate) fn body_in(&self, frame: Rect, back: Option<&str>) -> Rect {
         let foot = self.title_block.rows.len() as f64 * ROW;
         let head = TITLE + self.band() + self.opening_height(back, frame.width() - 2.0 * MARGIN) + 4.0;
         Rect::new(frame.x0 + MARGIN, frame.y0 + foot + 3.0, frame.x1 - MARGIN, frame.y1 - head)
@@ -138,7 +142,10 @@ impl Frame {
 
     /// Where the title block stands, millimetres.
     pub fn title_block_area(&self) -> Rect {
-        let frame = self.paper.frame();
+        self.title_block_in(self.paper.frame())
+    }
+
+    fn title_block_in(&self, frame: Rect) -> Rect {
         Rect { y1: frame.y0 + self.title_block.rows.len() as f64 * ROW, ..frame }
     }
 
@@ -178,8 +185,18 @@ impl Frame {
     /// Draws all that stands around the text. The sheet's title and what is read first get the given elements on
     /// its first page; further pages repeat them without.
     pub(crate) fn draw(&self, turn: Turn<'_>, title: Option<ElementId>, read_first: Option<ElementId>) -> Sketch {
+        self.draw_in(self.paper.frame(), turn, title, read_first)
+    }
+
+    /// The same in a frame of another size.
+    pub(crate) fn draw_in(
+        &self,
+        frame: Rect,
+        turn: Turn<'_>,
+        title: Option<ElementId>,
+        read_first: Option<ElementId>,
+    ) -> Sketch {
         let mut sketch = Sketch::default();
-        let frame = self.paper.frame();
         sketch.frame(frame, 0.7);
         let mut top = frame.y1;
         if let Some(text) = &self.draft {
@@ -189,7 +206,7 @@ impl Frame {
         let area = Rect::new(frame.x0 + MARGIN, frame.y0, frame.x1 - MARGIN, top);
         self.draw_title(&mut sketch, area, turn, title);
         self.draw_opening(&mut sketch, area, turn, read_first);
-        self.draw_title_block(&mut sketch);
+        self.draw_title_block(&mut sketch, self.title_block_in(frame));
         sketch
     }
 
@@ -237,8 +254,7 @@ impl Frame {
         }
     }
 
-    fn draw_title_block(&self, sketch: &mut Sketch) {
-        let block = self.title_block_area();
+    fn draw_title_block(&self, sketch: &mut Sketch, block: Rect) {
         let rows = &self.title_block.rows;
         let side = ROW * rows.len().min(2) as f64;
         for (index, row) in rows.iter().enumerate() {

@@ -43,6 +43,7 @@ mod sketch;
 mod symbol;
 mod table;
 mod text;
+pub mod tiles;
 mod volume;
 
 pub use block::{Block, Fact, Figure, Heading, List, Setting, Task, WriteIn};

@@ -2,6 +2,8 @@
 //!
 //! Millimetres; x from the left edge of the text, y up, zero at the top: what is drawn has negative y.
 
+use std::f64::consts::FRAC_PI_2;
+
 use kurbo::{Affine, BezPath, Rect, Shape, Vec2};
 
 use super::page::{ElementId, Link, Mark};
@@ -104,6 +106,19 @@ impl Sketch {
         let shift = Affine::translate((dx, dy));
         self.marks.extend(other.marks.iter().map(|mark| Mark { item: mapped(&mark.item, shift, 1.0), ..mark.clone() }));
         self.links.extend(other.links.iter().map(|link| Link { area: link.area + Vec2::new(dx, dy), ..link.clone() }));
+    }
+
+    /// The same turned anticlockwise by a quarter about the origin, then moved to the right.
+    pub(crate) fn turned(&self, right: f64) -> Self {
+        let map = Affine::new([0.0, 1.0, -1.0, 0.0, right, 0.0]);
+        let turn = |item: &Item| match mapped(item, map, 1.0) {
+            Item::Text(text) => Item::Text(Text { angle: text.angle + FRAC_PI_2, ..text }),
+            path @ Item::Path { .. } => path,
+        };
+        let marks = self.marks.iter().map(|mark| Mark { item: turn(&mark.item), ..mark.clone() }).collect();
+        let area = |area: Rect| Rect::new(right - area.y1, area.x0, right - area.y0, area.x1);
+        let links = self.links.iter().map(|link| Link { area: area(link.area), ..link.clone() }).collect();
+        Self { marks, links }
     }
 
     /// The same, smaller or larger about the top left corner.

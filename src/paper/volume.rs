@@ -44,23 +44,26 @@ pub struct Bookmark {
 impl Volume {
     /// Draws a set sheet within its frame and binds it in after the others.
     pub fn append(&mut self, composition: &Composition, frame: &Frame) {
+        self.append_pages(composition.name(), composition.pages(frame), composition.elements());
+        if let Some(bound) = self.sheets.last_mut() {
+            bound.headings = composition.headings();
+        }
+    }
+
+    /// Binds in finished pages after the others, as one sheet; their marks refer to the elements given.
+    pub fn append_pages(&mut self, name: &str, pages: Vec<Page>, elements: &[Element]) {
         let offset = self.elements.len();
         let moved = |id: ElementId| ElementId(id.0 + offset);
         let first = self.pages.len();
-        for mut page in composition.pages(frame) {
+        for mut page in pages {
             for mark in &mut page.marks {
                 mark.element = mark.element.map(moved);
             }
             self.pages.push(page);
         }
-        let elements = composition.elements().iter();
-        self.elements.extend(elements.map(|one| Element { parent: one.parent.map(moved), ..one.clone() }));
-        self.sheets.push(BoundSheet {
-            name: composition.name().to_owned(),
-            first,
-            count: self.pages.len() - first,
-            headings: composition.headings(),
-        });
+        self.elements.extend(elements.iter().map(|one| Element { parent: one.parent.map(moved), ..one.clone() }));
+        let count = self.pages.len() - first;
+        self.sheets.push(BoundSheet { name: name.to_owned(), first, count, headings: Vec::new() });
     }
 
     /// The place of a sheet.
