@@ -3,7 +3,8 @@
 //!
 //! A sample is a patch on one of three small commissions, `_plain.toml`, `_lit.toml` and `_built.toml` (with neck and
 //! body) beside the pages. The fence says which: ```` ```toml bad ````, ```` ```toml good lit ````. A key replaces the base's; with `whole`, a table
-//! replaces the base's whole table. ```` ```toml shop ```` is the shop file of both samples; `sketch` is not run.
+//! replaces the base's whole table. ```` ```toml shop ```` is the shop file of both samples, a second one
+//! that of the good one; `sketch` is not run.
 
 use std::collections::BTreeSet;
 
@@ -56,8 +57,8 @@ fn samples(page: &str) -> Vec<Sample> {
     samples
 }
 
-/// The samples of every code that has some: bad, good and the shop file of both.
-fn pairs() -> Vec<(Code, Sample, Sample, Option<String>)> {
+/// The samples of every code that has some: bad, good, and the shop file of either.
+fn pairs() -> Vec<(Code, Sample, Sample, [Option<String>; 2])> {
     let mut all = Vec::new();
     for row in CODES.iter().filter(|row| !WITHOUT_SAMPLE.contains(&row.code.as_str())) {
         let mut samples = samples(row.page);
@@ -66,10 +67,11 @@ fn pairs() -> Vec<(Code, Sample, Sample, Option<String>)> {
             Some(samples.remove(at))
         };
         let shop = take("shop").map(|sample| sample.text);
+        let good_shop = take("shop").map(|sample| sample.text).or_else(|| shop.clone());
         let (bad, good) = (take("bad"), take("good"));
         let (Some(bad), Some(good)) = (bad, good) else { panic!("{}: no pair of samples", row.code) };
         assert!(samples.is_empty(), "{}: more samples than a pair", row.code);
-        all.push((row.code, bad, good, shop));
+        all.push((row.code, bad, good, [shop, good_shop]));
     }
     all
 }
@@ -104,14 +106,14 @@ fn the_bases_themselves_are_sound() {
 #[test]
 fn a_bad_sample_is_found_and_a_good_one_is_not() {
     let mut wrong = Vec::new();
-    for (code, bad, good, shop) in pairs() {
+    for (code, bad, good, [shop, good_shop]) in pairs() {
         let found = Compiled::of(&bad.patched().text(), shop.as_deref());
         let stops = code.row().severity == Severity::Error;
         let errors = if stops { BTreeSet::from([code.as_str()]) } else { BTreeSet::new() };
         if found.errors() != errors || found.of_code(code).is_empty() {
             wrong.push(format!("{code}, bad sample:\n{}", found.printed()));
         }
-        let passes = Compiled::of(&good.patched().text(), shop.as_deref());
+        let passes = Compiled::of(&good.patched().text(), good_shop.as_deref());
         if !passes.errors().is_empty() || !(stops || passes.of_code(code).is_empty()) {
             wrong.push(format!("{code}, good sample:\n{}", passes.printed()));
         }
@@ -122,7 +124,7 @@ fn a_bad_sample_is_found_and_a_good_one_is_not() {
 #[test]
 fn a_value_that_a_finding_offers_does_pass() {
     let mut offered = 0;
-    for (code, bad, _, shop) in pairs() {
+    for (code, bad, _, [shop, _]) in pairs() {
         let patched = bad.patched();
         let found = Compiled::of(&patched.text(), shop.as_deref());
         for passing in found.ask(|bench| checks::passing(code, bench)).unwrap_or_default() {
@@ -139,7 +141,7 @@ fn a_value_that_a_finding_offers_does_pass() {
 
 #[test]
 fn a_finding_points_at_a_line_that_is_written() {
-    for (code, bad, _, shop) in pairs() {
+    for (code, bad, _, [shop, _]) in pairs() {
         let found = Compiled::of(&bad.patched().text(), shop.as_deref());
         for finding in found.of_code(code) {
             assert!(finding.primary.is_some(), "{code}: {}", finding.message);

@@ -27,6 +27,7 @@ mod message;
 mod neck;
 pub mod place;
 mod pot;
+mod print;
 mod radius;
 pub mod range;
 pub mod remedy;
@@ -212,6 +213,7 @@ pub static CHECKS: &[Check] = &[
     check(codes::STOCK_05, stock::priced),
     check(codes::STOCK_06, stock::second_board).unless(&[codes::STOCK_01]),
     check(codes::STOCK_07, stock::waste),
+    check(codes::PRINT_01, print::bars),
 ];
 
 /// What the checks found.

@@ -275,6 +275,7 @@ codes! {
     STOCK_05 "STOCK-05" Warning "a line of the shop file without a price" None;
     STOCK_06 "STOCK-06" Note "boards out of the billet" noted(at_least(2.0), NONE, "");
     STOCK_07 "STOCK-07" Error "waste" limit(within(0.0, 100.0), NONE, "%");
+    PRINT_01 "PRINT-01" Error "bars of a test print that no printer is off by" limit(within(97.0, 103.0), NONE, "mm");
     ORDER_10 "ORDER-10" Warning "figures that moved though nothing decided has" None;
     ORDER_11 "ORDER-11" Error "an issues file that contradicts itself" None;
 }

@@ -15,6 +15,8 @@ pub struct Shop {
     pub currency: Option<String>,
     /// Which sheets are printed, in which order; empty: all.
     pub sheets: Vec<String>,
+    /// What the 100 mm bars of a test print measure, along the paper's short side and its long one.
+    pub bar_measured: Option<[Sourced<Length>; 2]>,
     /// Tools.
     pub tools: Tools,
     /// Epoxy.

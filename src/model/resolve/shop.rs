@@ -2,7 +2,7 @@
 
 use super::resolver::{Resolver, shown};
 use crate::catalog;
-use crate::model::{self, Epoxy, Origin, StockItem, StockKind, StockWood, Tool, Tools, Wood};
+use crate::model::{self, Epoxy, Origin, Sourced, StockItem, StockKind, StockWood, Tool, Tools, Wood};
 use crate::spec::entry::{Entry, value_of};
 use crate::spec::leaf::{Leaves, Saying, Says};
 use crate::spec::quantity::Ratio;
@@ -20,6 +20,7 @@ pub(super) fn shop(resolver: &mut Resolver<'_>, potted: bool) -> model::Shop {
         letterhead: named.map_or_else(Vec::new, |table| texts(&table.letterhead)),
         currency: named.and_then(|table| value_of(&table.currency).cloned()),
         sheets: value_of(&shop.print).map_or_else(Vec::new, |print| texts(&print.sheets)),
+        bar_measured: bar_measured(resolver, shop),
         tools: tools(shop),
         epoxy,
         woods: value_of(&shop.wood).into_iter().flatten().filter_map(wood).collect(),
@@ -29,6 +30,12 @@ pub(super) fn shop(resolver: &mut Resolver<'_>, potted: bool) -> model::Shop {
 
 fn texts(entry: &Option<Entry<Vec<Entry<String>>>>) -> Vec<String> {
     value_of(entry).into_iter().flatten().filter_map(|text| text.value().cloned()).collect()
+}
+
+fn bar_measured(resolver: &mut Resolver<'_>, shop: &Shop) -> Option<[Sourced<Length>; 2]> {
+    let bars = value_of(&value_of(&shop.print)?.bar_measured)?;
+    let x = resolver.optional("print.bar_measured.x", &bars.x)?;
+    Some([x, resolver.optional("print.bar_measured.y", &bars.y)?])
 }
 
 fn tools(shop: &Shop) -> Tools {
