@@ -4,7 +4,7 @@
 //! may override any template. Every value is printed as inert text: nothing in it can become structure, and what
 //! comes from a commission file ([`Foreign`]) stays inert even where a template says `safe`. A variable that is not
 //! there is an error that names template, line, column and the names that are. A shop's own templates are held to the
-//! part of the language in [`language`] and to a measure of work, text and parts, so that none runs on and on.
+//! part of the language (the list in `language`) and to a measure of work, text and parts, so that none runs on and on.
 
 mod cost;
 mod language;

@@ -179,7 +179,9 @@ fn a_printer_that_is_off_is_corrected_along_each_side_of_its_paper() {
     let frame = Paper::A4.frame();
     let level = |length: f64| {
         printed.lines[0].iter().any(|(one, other)| {
-            one.y == other.y && ((one.x - other.x).abs() - length).abs() < 0.001 && one.y < frame.y0 + 60.0
+            (one.y - other.y).abs() < 1e-9
+                && ((one.x - other.x).abs() - length).abs() < 0.001
+                && one.y < frame.y0 + 60.0
         })
     };
     assert!(level(100.0 / 0.996) && level(101.6 / 0.996), "the bars are stretched like the rest");
@@ -192,8 +194,14 @@ fn every_page_has_four_bars_that_measure_what_they_say() {
         // An inch is 25.4 mm exactly: 4 in are 101.6 mm.
         for length in [100.0, 101.6] {
             let is = |one: f64, other: f64| ((one - other).abs() - length).abs() < 0.001;
-            assert!(lines.iter().any(|(one, other)| one.y == other.y && is(one.x, other.x)), "{length} level");
-            assert!(lines.iter().any(|(one, other)| one.x == other.x && is(one.y, other.y)), "{length} upright");
+            assert!(
+                lines.iter().any(|(one, other)| (one.y - other.y).abs() < 1e-9 && is(one.x, other.x)),
+                "{length} level"
+            );
+            assert!(
+                lines.iter().any(|(one, other)| (one.x - other.x).abs() < 1e-9 && is(one.y, other.y)),
+                "{length} upright"
+            );
         }
     }
 }
@@ -229,7 +237,7 @@ fn a_roll_carries_all_pieces_whole() {
     let lines = lines(&pdf(&Document { volume: volume.clone(), ..Document::default() }));
     let slots: Vec<_> = lines[0]
         .iter()
-        .filter(|(one, other)| one.x == other.x && ((one.y - other.y).abs() - 40.0).abs() < 0.001)
+        .filter(|(one, other)| (one.x - other.x).abs() < 1e-9 && ((one.y - other.y).abs() - 40.0).abs() < 0.001)
         .collect();
     assert_eq!(slots.len(), 26);
     let reach = slots.iter().map(|(one, _)| one.x).fold(0.0, f64::max)

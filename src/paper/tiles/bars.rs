@@ -49,7 +49,7 @@ pub(super) fn draw(sketch: &mut Sketch, area: Rect, stretch: Stretch) {
 }
 
 fn bar(sketch: &mut Sketch, from: (f64, f64), to: (f64, f64)) {
-    let across = if from.1 == to.1 { (0.0, END) } else { (END, 0.0) };
+    let across = if (from.1 - to.1).abs() < (from.0 - to.0).abs() { (0.0, END) } else { (END, 0.0) };
     sketch.rule(from, to, 0.35);
     for end in [from, to] {
         sketch.rule((end.0 - across.0, end.1 - across.1), (end.0 + across.0, end.1 + across.1), 0.25);

@@ -328,9 +328,7 @@ fn draw_ruler(sketch: &mut Sketch, ruler: &Ruler, area: Rect, map: Affine, figur
     line(sketch, map, Point::new(area.x0, base), Point::new(area.x1, base), stroke, figure);
     let pitch = ruler.step * ruler.millimetres;
     let (first, last) = ((area.x0 / pitch).ceil(), (area.x1 / pitch).floor());
-    let ticks = (last - first).clamp(0.0, 10_000.0);
-    for index in 0..=ticks as usize {
-        let tick = first + index as f64;
+    for tick in (0..10_000).map(|index| first + f64::from(index)).take_while(|tick| *tick <= last) {
         let x = tick * pitch;
         let lettered = (tick / ruler.figures as f64).fract() == 0.0;
         let top = map * Point::new(x, base);
