@@ -92,7 +92,7 @@ mod tests {
     #[test]
     fn what_lies_inside_stays_and_what_lies_outside_goes() {
         let inside = outline::circle(Point::new(5.0, 5.0), 2.0);
-        assert_eq!(clipped(&inside, AREA).segments().count(), 4);
+        assert!(clipped(&inside, AREA).segments().eq(inside.segments()));
         assert!(clipped(&outline::circle(Point::new(20.0, 5.0), 2.0), AREA).is_empty());
         // Round the area without touching it: every corner of its box outside, and nothing of it inside.
         assert!(clipped(&outline::circle(Point::new(5.0, 5.0), 20.0), AREA).is_empty());

@@ -41,6 +41,7 @@ const ON_THE_COVER: &[(&str, &str)] = &[
     ("NECK", "the neck has no sheet yet"),
     ("BODY", "the body has no sheet yet"),
     ("ORDER", "they are about issues and prints"),
+    ("PRINT", "they are about the printer, whose bars are measured before any sheet is used"),
 ];
 
 /// Sheets by the table of the commission file, for findings about a key as such.
