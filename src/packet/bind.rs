@@ -42,7 +42,15 @@ pub(super) fn bind(job: &Job<'_>, history: &History<'_>, mut sheets: Vec<Sheet>,
     let mut stamps: Vec<Stamp> = sheets.iter().map(|sheet| sheet.stamp(job)).collect();
     let stamp = history.stamp.clone();
     let total = sheets.len() + 1;
-    let frame = |sheet: &Sheet, stamp: &Stamp, number: usize| frame(job, history, sheet, stamp, (number, total), paper);
+    let frame = |sheet: &Sheet, stamp: &Stamp, number: usize| {
+        let wording = Wording {
+            valid_if: "this stamp stands on the current cover",
+            number: format!("{number} / {total}"),
+            stamp: stamp.to_string(),
+            symbol: stamp.to_string(),
+        };
+        frame(job, history, sheet, wording, paper)
+    };
     let made = shared::in_order(sheets.len(), |index| {
         let frame = frame(&sheets[index], &stamps[index], index + 2);
         let composition = compose(&set(engine, job, &sheets[index], &frame));
@@ -112,7 +120,7 @@ fn page_ranges(cover: usize, counts: &[usize]) -> Vec<PageRange> {
 /// # Panics
 /// Never with the built-in templates: a test fills in each for every demo commission, and with each of their values
 /// open.
-fn set(engine: &Engine, job: &Job<'_>, sheet: &Sheet, frame: &Frame) -> crate::paper::Sheet {
+pub(super) fn set(engine: &Engine, job: &Job<'_>, sheet: &Sheet, frame: &Frame) -> crate::paper::Sheet {
     let blocks = blocks(engine, job, sheet).unwrap_or_else(|errors| {
         let told: Vec<String> = errors.iter().map(ToString::to_string).collect();
         panic!("a built-in template does not fit its sheet: {}", told.join("; "))
@@ -192,14 +200,20 @@ fn holds(job: &Job<'_>, holds: &[Hold]) -> Vec<Block> {
     vec![Block::Group(vec![Block::heading(2, "Hold: measure, write down, sign"), table.into()])]
 }
 
-fn frame(
-    job: &Job<'_>,
-    history: &History<'_>,
-    sheet: &Sheet,
-    stamp: &Stamp,
-    (index, total): (usize, usize),
-    paper: Paper,
-) -> Frame {
+/// What the title block says of a sheet beside what the sheet knows itself.
+pub(super) struct Wording {
+    /// When a print is valid.
+    pub(super) valid_if: &'static str,
+    /// Which sheet of how many.
+    pub(super) number: String,
+    /// Its stamp, or where it stands.
+    pub(super) stamp: String,
+    /// The stamp that the symbol carries.
+    pub(super) symbol: String,
+}
+
+/// What stands around a sheet's text.
+pub(super) fn frame(job: &Job<'_>, history: &History<'_>, sheet: &Sheet, wording: Wording, paper: Paper) -> Frame {
     let commission = &job.model.commission;
     let drawn_by = commission.drawn_by.as_ref().and_then(|name| name.get().ok()).unwrap_or_default();
     let shop = job.model.shop.name.clone().unwrap_or_default();
@@ -208,7 +222,7 @@ fn frame(
     let issued = history.issued();
     let letter = issued.map_or("DRAFT", |issue| issue.letter.as_str());
     let date = issued.map_or_else(|| "–".to_owned(), |issue| issue.date.to_string());
-    let symbol = Symbol::of(&format!("{} {} {letter} {stamp}", number(job), sheet.id));
+    let symbol = Symbol::of(&format!("{} {} {letter} {}", number(job), sheet.id, wording.symbol));
     let datum = if sheet.datum.is_empty() {
         Inlines::default()
     } else {
@@ -230,7 +244,7 @@ fn frame(
                     Field::new("Done by", "", 3.0),
                     Field::new("Checked by", "", 3.0),
                     Field::new("Date", "", 2.0),
-                    Field::new("Valid only if", "this stamp stands on the current cover", 5.0),
+                    Field::new("Valid only if", wording.valid_if, 5.0),
                 ],
                 vec![
                     Field::new("Shop", shop, 3.0),
@@ -244,8 +258,8 @@ fn frame(
                     Field::new("Commission", title(job), 3.2).strong(),
                     Field::new("Sheet", sheet.title, 2.4),
                     Field::new("Parts", parts(job), 2.4),
-                    Field::new("Sheet no.", format!("{index} / {total}"), 1.4),
-                    Field::new("Stamp", stamp.to_string(), 3.0).strong(),
+                    Field::new("Sheet no.", wording.number, 1.4),
+                    Field::new("Stamp", wording.stamp, 3.0).strong(),
                 ],
             ],
             symbol,
