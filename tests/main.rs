@@ -13,6 +13,7 @@ mod drawing;
 mod dxf;
 mod figures;
 mod hostile;
+mod hostile_text;
 mod issues;
 mod known;
 mod lit_sheets;

@@ -11,7 +11,7 @@ use kerfbook::paper::{Block, Paper, Sheet, Volume, compose};
 
 use super::sample;
 
-fn read(bytes: &[u8]) -> Pdf {
+pub(crate) fn read(bytes: &[u8]) -> Pdf {
     Pdf::new(bytes.to_vec()).unwrap()
 }
 
@@ -57,7 +57,7 @@ fn to_unicode(font: &Dict<'_>) -> BTreeMap<u16, String> {
 }
 
 /// What a page shows, one string a text, in the order of the file.
-fn texts(page: &hayro_syntax::page::Page<'_>) -> Vec<String> {
+pub(crate) fn texts(page: &hayro_syntax::page::Page<'_>) -> Vec<String> {
     let mut fonts: BTreeMap<String, BTreeMap<u16, String>> = BTreeMap::new();
     let mut font = String::new();
     let mut shown = Vec::new();
