@@ -14,7 +14,7 @@ use kurbo::Point;
 
 use super::mirror::{packet, rows};
 
-fn read(bytes: &[u8]) -> Drawing {
+pub(crate) fn read(bytes: &[u8]) -> Drawing {
     let mut bytes = bytes;
     Drawing::load(&mut bytes).unwrap()
 }
@@ -29,7 +29,7 @@ fn lines(drawing: &Drawing, layer: &str) -> Vec<[f64; 4]> {
 }
 
 /// The circles of the layers that pass as x, y, diameter.
-fn circles(drawing: &Drawing, on: impl Fn(&str) -> bool) -> Vec<[f64; 3]> {
+pub(crate) fn circles(drawing: &Drawing, on: impl Fn(&str) -> bool) -> Vec<[f64; 3]> {
     let circle = |entity: &Entity| match &entity.specific {
         EntityType::Circle(circle) if on(&entity.common.layer) => {
             Some([circle.center.x, circle.center.y, 2.0 * circle.radius])
@@ -39,7 +39,7 @@ fn circles(drawing: &Drawing, on: impl Fn(&str) -> bool) -> Vec<[f64; 3]> {
     drawing.entities().filter_map(circle).collect()
 }
 
-fn near(one: f64, other: f64) -> bool {
+pub(crate) fn near(one: f64, other: f64) -> bool {
     (one - other).abs() < 0.001
 }
 

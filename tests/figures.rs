@@ -71,7 +71,7 @@ fn pieces(design: &Design) -> Option<PieceNames> {
 }
 
 /// The demo commissions and some that are harder to draw.
-fn models() -> Vec<(&'static str, Model)> {
+pub(crate) fn models() -> Vec<(&'static str, Model)> {
     let as_written = |text: String| text;
     let left = |text: String| text.replace("\"right\"", "\"left\"");
     let one_group = |text: String| text.replace("in_series       = 3", "in_series       = 1");

@@ -26,6 +26,7 @@ mod odd_boards;
 mod pages;
 mod paper;
 mod patch;
+mod patterns;
 mod pdf;
 mod ranges;
 mod salvage;

@@ -39,6 +39,27 @@ impl Contour {
         Self { closed: true, ..Self::open(points) }
     }
 
+    /// What a round tool of this radius covers whose middle goes round a convex polygon (its corners anticlockwise), or
+    /// from one point to another: straight walls, and an arc about each corner.
+    pub fn around(middles: &[Point], radius: f64) -> Self {
+        let next = |index: usize| middles[(index + 1) % middles.len()];
+        let outward = |index: usize| {
+            let run = next(index) - middles[index];
+            right(run) / run.hypot2().sqrt()
+        };
+        let mut corners = Vec::with_capacity(2 * middles.len());
+        for index in 0..middles.len() {
+            let at = next(index);
+            let (arriving, leaving) = (outward(index), outward((index + 1) % middles.len()));
+            let dot = arriving.dot(leaving).clamp(-1.0, 1.0);
+            // Sine and cosine of half the angle between the walls; the tangent of a quarter of it follows.
+            let (sine, cosine) = (((1.0 - dot) / 2.0).sqrt(), f64::midpoint(1.0, dot).sqrt());
+            corners.push(Corner { at: at + arriving * radius, bulge: sine / (1.0 + cosine) });
+            corners.push(Corner { at: at + leaving * radius, bulge: 0.0 });
+        }
+        Self { corners, closed: true }
+    }
+
     /// The pieces: from, to, bulge.
     pub fn pieces(&self) -> impl Iterator<Item = (Point, Point, f64)> + '_ {
         let next = self.corners.iter().skip(1).chain(self.corners.first().filter(|_| self.closed));
@@ -242,6 +263,18 @@ mod tests {
         assert!(pocket[0].closed && pocket[0].circle().is_none());
         assert_eq!(pocket[0].corners.len(), 8);
         assert_eq!(pocket[0].corners.iter().filter(|corner| corner.bulge > 0.4).count(), 4);
+    }
+
+    #[test]
+    fn what_a_round_tool_covers_has_its_perimeter_and_its_reach() {
+        // A slot of 60 by 10 with round ends; round a square, the square's own perimeter and a whole circle.
+        let slot = Contour::around(&[Point::ZERO, Point::new(50.0, 0.0)], 5.0);
+        let bounds = slot.bounds().unwrap();
+        assert!((bounds.width() - 60.0).abs() < 1e-6 && (bounds.height() - 10.0).abs() < 1e-6, "{bounds:?}");
+        assert!(slot.corners.iter().filter(|corner| corner.bulge != 0.0).all(|c| (c.bulge - 1.0).abs() < 1e-12));
+        let square = [(0.0, 0.0), (20.0, 0.0), (20.0, 20.0), (0.0, 20.0)].map(Point::from);
+        let length = Contour::around(&square, 3.0).path().perimeter(1e-9);
+        assert!((length - (80.0 + 6.0 * core::f64::consts::PI)).abs() < 1e-6, "{length}");
     }
 
     #[test]

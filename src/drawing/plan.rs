@@ -3,9 +3,10 @@
 //! Millimetres of the thing itself, y up. Outlines are exact contours and circles; a plan becomes a [`Picture`] at
 //! 1 : 1, and a placed picture with a scale becomes a plan in the thing's own millimetres.
 
-use kurbo::{BezPath, Point, Rect};
+use kurbo::{BezPath, Line, Point, Rect};
 
 use super::contour::Contour;
+use super::hatch::{broken_around, hatch_lines};
 use super::item::{Anchor, Item, Stroke, Text};
 use super::outline::{self, bounds};
 use super::picture::{LayerItems, Picture};
@@ -102,9 +103,24 @@ impl Plan {
         self.contour(level, Contour::open(&[from, to]), pen);
     }
 
+    /// Draws a straight line, broken where it would run through one of some texts.
+    pub fn line_round(&mut self, level: impl Into<Level>, line: Line, pen: Pen, texts: &[TextBox]) {
+        let level = level.into();
+        for part in broken_around(&[line], texts) {
+            self.line(level, part.p0, part.p1, pen);
+        }
+    }
+
     /// Draws a closed polygon.
     pub fn polygon(&mut self, level: impl Into<Level>, corners: &[Point], pen: Pen) {
         self.contour(level, Contour::closed(corners), pen);
+    }
+
+    /// Hatches a closed area, holes left free; angle in radians to the x axis, pitch in millimetres at full size.
+    pub fn hatch(&mut self, area: &BezPath, angle: f64, pitch: f64) {
+        for line in hatch_lines(area, angle, pitch) {
+            self.line(Layer::Hatching, line.p0, line.p1, Pen::Hatching);
+        }
     }
 
     /// Draws a circle.

@@ -11,6 +11,7 @@ use crate::emit;
 use crate::paper::Paper;
 use crate::shared;
 use crate::sheets::difference::Difference;
+use crate::sheets::patterns::{self, Edition, Pattern};
 use crate::sheets::{self, History, Job, Sheet};
 use crate::source::Span;
 use crate::spec::words::Word;
@@ -66,6 +67,8 @@ fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>, history: &History<'
         .collect();
     let job = &Job { ranges: &ranges, ..*job };
     let bound = bind::bind(job, history, sheets, paper);
+    let edition = Edition::of(history.draft_mark(), bound.sheets.iter().zip(&bound.stamps));
+    let patterns = patterns::all(job, &edition);
     // The document takes as long as all other files together: each on a thread of its own.
     let (document, mut files) = shared::both(
         || emit::pdf::pdf(&bound.document),
@@ -73,6 +76,7 @@ fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>, history: &History<'
             let record =
                 PacketFile { path: "packet.json".to_owned(), bytes: record::packet_json(inputs, job, history, &bound) };
             let mut files = tables_and_drawings(&bound);
+            files.extend(pattern_files(&patterns));
             files.push(record);
             files
         },
@@ -127,6 +131,21 @@ fn tables_and_drawings(bound: &Bound) -> Vec<PacketFile> {
     }
     files
 }
+
+/// Each pattern as SVG and as DXF, one unit a millimetre.
+fn pattern_files(patterns: &[Pattern]) -> Vec<PacketFile> {
+    let files = patterns.iter().flat_map(|pattern| {
+        let svg = emit::svg::svg(&pattern.plan.picture(PATTERN_MARGIN), &pattern.title);
+        [("svg", svg), ("dxf", emit::dxf::dxf(&pattern.plan))].map(|(kind, text)| PacketFile {
+            path: format!("drawings/{}.{kind}", pattern.id),
+            bytes: text.into_bytes(),
+        })
+    });
+    files.collect()
+}
+
+/// White round a pattern in a file of its own, millimetres.
+const PATTERN_MARGIN: f64 = 3.0;
 
 /// The room a drawing gets in a file of its own: a landscape A3 sheet's drawing space, in millimetres (ISO 5457).
 const DRAWING_ROOM: crate::drawing::Room = crate::drawing::Room { width: 390.0, height: 277.0 };

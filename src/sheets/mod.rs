@@ -10,6 +10,7 @@ pub mod difference;
 pub mod figures;
 mod history;
 mod job;
+pub mod patterns;
 pub mod printed;
 mod sheet;
 mod state;

@@ -93,6 +93,11 @@ fn pieces(job: &Job<'_>) -> Option<Vec<Piece>> {
     Some(pieces)
 }
 
+/// The numbers of the pieces; none where nothing is lit or the map is open.
+pub(super) fn piece_names(job: &Job<'_>) -> Option<figures::PieceNames> {
+    Some(names(&pieces(job)?))
+}
+
 /// The pieces' numbers as the drawing writes them.
 fn names(pieces: &[Piece]) -> figures::PieceNames {
     let of = |kind: &str| {

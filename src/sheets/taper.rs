@@ -15,9 +15,11 @@ const SAWN_PROUD: f64 = 0.5;
 const STATION_FRETS: [usize; 7] = [1, 3, 5, 7, 9, 12, 15];
 
 /// A place along the board whose width is given.
-struct Place {
-    name: String,
-    x: f64,
+pub(super) struct Place {
+    /// Its name on paper.
+    pub(super) name: String,
+    /// From the zero line, along the centreline.
+    pub(super) x: f64,
 }
 
 /// The sheet; none while no width is known.
@@ -85,7 +87,8 @@ fn at_bench(name: &str) -> bool {
     ["nut", "last fret", "board end"].contains(&name) || name == format!("fret {CHECKED_FRET}")
 }
 
-fn places(job: &Job<'_>) -> Option<Vec<Place>> {
+/// The stations; none while the scale is open.
+pub(super) fn places(job: &Job<'_>) -> Option<Vec<Place>> {
     let layout = job.design.layout.as_ref().ok()?;
     let mut places = vec![Place { name: "nut".to_owned(), x: 0.0 }];
     for fret in STATION_FRETS.into_iter().filter(|fret| *fret < layout.last()) {

@@ -14,8 +14,8 @@ mod lamp_section;
 mod radius_section;
 mod section;
 mod taper_outline;
-mod view;
-mod words;
+pub(super) mod view;
+pub(super) mod words;
 
 pub use allowed_ranges::allowed_ranges;
 pub use board_back::{PieceNames, board_back};

@@ -3,55 +3,62 @@
 use kurbo::BezPath;
 
 use crate::design::board::layout::StationLine;
-use crate::drawing::{self, outline};
+use crate::drawing::contour::Corner;
+use crate::drawing::{self, Contour, outline};
 use crate::geom::{Convex, Point, Segment};
 use crate::spec::words::{Hand, Side};
 
 /// A view of the board from above one of its faces, the nut at the left.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct View {
+pub(in crate::sheets) struct View {
     /// What turns a place toward the treble side into the drawing's y.
     upward: f64,
 }
 
 impl View {
     /// The face, seen from above.
-    pub(super) fn front(hand: Hand) -> Self {
+    pub(in crate::sheets) fn front(hand: Hand) -> Self {
         Self { upward: hand.y(1.0) }
     }
 
     /// The back: the board is turned over about its long axis, so the nut stays at the left and y changes sign.
-    pub(super) fn back(hand: Hand) -> Self {
+    pub(in crate::sheets) fn back(hand: Hand) -> Self {
         Self { upward: -hand.y(1.0) }
     }
 
     /// A place of the design in the drawing.
-    pub(super) fn at(&self, place: Point) -> Point {
+    pub(in crate::sheets) fn at(&self, place: Point) -> Point {
         Point::new(place.x, self.upward * place.y)
     }
 
     /// The side of the drawing a side of the board lies on.
-    pub(super) fn side(&self, side: Side) -> drawing::Side {
+    pub(in crate::sheets) fn side(&self, side: Side) -> drawing::Side {
         if side.toward_treble() * self.upward > 0.0 { drawing::Side::Top } else { drawing::Side::Bottom }
     }
 
     /// The side of the board that lies at the top of the drawing.
-    pub(super) fn top(&self) -> Side {
+    pub(in crate::sheets) fn top(&self) -> Side {
         if self.upward > 0.0 { Side::Treble } else { Side::Bass }
     }
 
     /// A polygon of the design in the drawing.
-    pub(super) fn polygon(&self, area: &Convex) -> Vec<Point> {
+    pub(in crate::sheets) fn polygon(&self, area: &Convex) -> Vec<Point> {
         area.corners().iter().map(|corner| self.at(*corner)).collect()
     }
 
     /// The same as a path.
-    pub(super) fn area(&self, area: &Convex) -> BezPath {
+    pub(in crate::sheets) fn area(&self, area: &Convex) -> BezPath {
         outline::polygon(&self.polygon(area))
     }
 
+    /// A contour of the design in the drawing: where the view mirrors, an arc turns the other way.
+    pub(in crate::sheets) fn contour(&self, contour: &Contour) -> Contour {
+        let corner = |corner: &Corner| Corner { at: self.at(corner.at), bulge: self.upward * corner.bulge };
+        Contour { corners: contour.corners.iter().map(corner).collect(), closed: contour.closed }
+    }
+
     /// A stretch of the design in the drawing.
-    pub(super) fn stretch(&self, stretch: &Segment) -> [Point; 2] {
+    pub(in crate::sheets) fn stretch(&self, stretch: &Segment) -> [Point; 2] {
         [self.at(stretch.start), self.at(stretch.end)]
     }
 }
@@ -59,33 +66,33 @@ impl View {
 /// A section square to the centreline, seen from the saddle toward the nut: the bass side is at the left of a
 /// right-handed board, at the right of a left-handed one.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Section {
+pub(in crate::sheets) struct Section {
     rightward: f64,
 }
 
 impl Section {
-    pub(super) fn new(hand: Hand) -> Self {
+    pub(in crate::sheets) fn new(hand: Hand) -> Self {
         Self { rightward: hand.y(1.0) }
     }
 
     /// A place across (toward the treble side) and a height over the back, in the drawing.
-    pub(super) fn at(&self, across: f64, height: f64) -> Point {
+    pub(in crate::sheets) fn at(&self, across: f64, height: f64) -> Point {
         Point::new(self.rightward * across, height)
     }
 
     /// The board's side at the right of the drawing.
-    pub(super) fn right(&self) -> Side {
+    pub(in crate::sheets) fn right(&self) -> Side {
         if self.rightward > 0.0 { Side::Treble } else { Side::Bass }
     }
 
     /// The board's side at the left of the drawing.
-    pub(super) fn left(&self) -> Side {
+    pub(in crate::sheets) fn left(&self) -> Side {
         if self.rightward > 0.0 { Side::Bass } else { Side::Treble }
     }
 }
 
 /// Name of a side's edge on a drawing.
-pub(super) const fn edge_name(side: Side) -> &'static str {
+pub(in crate::sheets) const fn edge_name(side: Side) -> &'static str {
     match side {
         Side::Bass => "BASS EDGE",
         Side::Treble => "TREBLE EDGE",
@@ -93,7 +100,7 @@ pub(super) const fn edge_name(side: Side) -> &'static str {
 }
 
 /// Name of a side at the end of a section.
-pub(super) const fn side_name(side: Side) -> &'static str {
+pub(in crate::sheets) const fn side_name(side: Side) -> &'static str {
     match side {
         Side::Bass => "BASS",
         Side::Treble => "TREBLE",
@@ -101,12 +108,12 @@ pub(super) const fn side_name(side: Side) -> &'static str {
 }
 
 /// Where a line across meets a place across.
-pub(super) fn on_line(line: &StationLine, across: f64) -> Point {
+pub(in crate::sheets) fn on_line(line: &StationLine, across: f64) -> Point {
     Point::new(line.at(across), across)
 }
 
 /// The parts of a stretch that lie outside all of some convex areas.
-pub(super) fn outside_of(stretch: &Segment, areas: &[Convex]) -> Vec<Segment> {
+pub(in crate::sheets) fn outside_of(stretch: &Segment, areas: &[Convex]) -> Vec<Segment> {
     let mut covered: Vec<(f64, f64)> = areas.iter().filter_map(|area| covered_share(stretch, area)).collect();
     covered.sort_by(|one, two| one.0.total_cmp(&two.0));
     let mut parts = Vec::new();

@@ -19,7 +19,7 @@ pub(super) fn dimensioned_frets(last: usize) -> Vec<usize> {
 }
 
 /// What stands at the zero line, as a name on a drawing.
-pub(super) fn zero_line_name(job: &Job<'_>) -> &'static str {
+pub(in crate::sheets) fn zero_line_name(job: &Job<'_>) -> &'static str {
     match job.model.frets.nut_at.get() {
         Ok(NutAt::ZeroFret) => "ZERO FRET",
         _ => "NUT",
@@ -27,7 +27,7 @@ pub(super) fn zero_line_name(job: &Job<'_>) -> &'static str {
 }
 
 /// The squared end's name; where it is the nut too, it says so.
-pub(super) fn squared_end_name(job: &Job<'_>, layout: &Layout, outline: &Outline) -> String {
+pub(in crate::sheets) fn squared_end_name(job: &Job<'_>, layout: &Layout, outline: &Outline) -> String {
     let one_with_nut = (layout.zero_line().x - outline.squared_end).abs() < 1e-6;
     if one_with_nut { format!("SQUARED END, {}", zero_line_name(job)) } else { "SQUARED END".to_owned() }
 }

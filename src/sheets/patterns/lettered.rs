@@ -1,0 +1,181 @@
+//! Lettering of a plan: every text stands clear of lines and of other texts, or is not written.
+//!
+//! In: a plan whose lines are all drawn, texts with the places that would do, the best first. Out: the same plan with
+//! its texts. A pattern is looked at from arm's length and cut out, so letters are large and lie within the outline.
+
+use kurbo::{Line, Point, Rect, Vec2};
+
+use super::{Edition, Job, number};
+use crate::drawing::outline::straight_pieces;
+use crate::drawing::{Anchor, Item, Layer, Lettering, Pen, Plan, TextBox};
+use crate::geom::Convex;
+use crate::lettering::{Face, MM_PER_POINT};
+
+/// Ordinary letters: capitals 2.5 mm high, the least that ISO 3098 names for drawings (from memory).
+pub(super) const PLAIN: Lettering = Lettering { face: Face::Regular, size: 10.0 };
+/// What no one may miss.
+pub(super) const STRONG: Lettering = Lettering { face: Face::Bold, size: 10.0 };
+/// Where the plain ones find no room, and for stamps.
+pub(super) const SMALL: Lettering = Lettering { face: Face::Regular, size: 7.5 };
+
+/// White between a text and the next line or text, millimetres.
+const CLEAR: f64 = 0.6;
+/// From baseline to baseline, in sizes of letters.
+const PITCH: f64 = 1.3;
+/// From place to place where a free one is looked for, millimetres.
+const STEP: f64 = 2.5;
+/// Longest text of a file that is lettered on a pattern, in characters.
+const LONGEST: usize = 28;
+
+/// A quarter turn anticlockwise: the text reads upward.
+pub(super) const UPWARD: Vec2 = Vec2::new(0.0, 1.0);
+/// The text reads to the right.
+pub(super) const LEVEL: Vec2 = Vec2::new(1.0, 0.0);
+
+/// A plan that is being lettered.
+pub(super) struct Lettered {
+    plan: Plan,
+    texts: Vec<TextBox>,
+    lines: Vec<(Rect, Line)>,
+}
+
+impl Lettered {
+    /// Takes a plan whose lines are all drawn.
+    pub(super) fn over(plan: Plan) -> Self {
+        let mut lettered = Self { plan, texts: Vec::new(), lines: Vec::new() };
+        for mark in &lettered.plan.marks {
+            match mark.item() {
+                Item::Path { outline, stroke, .. } => {
+                    let half_pen = stroke.map_or(0.0, |stroke| stroke.width / 2.0);
+                    let piece = |line: Line| (Rect::from_points(line.p0, line.p1).inflate(half_pen, half_pen), line);
+                    lettered.lines.extend(straight_pieces(&outline, 0.05).into_iter().map(piece));
+                }
+                Item::Text(text) => lettered.texts.push(TextBox::of(&text)),
+            }
+        }
+        lettered
+    }
+
+    /// Draws what lies behind everything else: a line that gives way to the texts written so far.
+    pub(super) fn behind(&mut self, layer: Layer, [from, to]: [Point; 2], pen: Pen) {
+        self.plan.line_round(layer, Line::new(from, to), pen, &self.texts);
+    }
+
+    /// The plan.
+    pub(super) fn done(self) -> Plan {
+        self.plan
+    }
+
+    /// Writes a text on the first of some middles where it stands clear; tells whether there was one.
+    pub(super) fn write(
+        &mut self,
+        text: &str,
+        lettering: Lettering,
+        along: Vec2,
+        middles: impl IntoIterator<Item = Point>,
+    ) -> bool {
+        let place = middles
+            .into_iter()
+            .map(|middle| TextBox::centred(text, lettering, middle, along))
+            .find(|place| self.is_clear(place));
+        if let Some(place) = place {
+            self.set(text, lettering, place);
+        }
+        place.is_some()
+    }
+
+    /// Writes a text at a middle that was left free for it.
+    pub(super) fn put(&mut self, text: &str, lettering: Lettering, along: Vec2, middle: Point) {
+        self.set(text, lettering, TextBox::centred(text, lettering, middle, along));
+    }
+
+    /// Writes lines under one another where they find room within an outline, the nearest to its low end of x.
+    pub(super) fn write_within(&mut self, lines: &[(String, Lettering)], outline: &Convex) -> bool {
+        let width = lines.iter().map(|(text, lettering)| lettering.width(text)).fold(0.0, f64::max);
+        let height: f64 = lines.iter().map(|(_, lettering)| pitch(*lettering)).sum();
+        let Some(bounds) = crate::drawing::outline::bounds(outline.corners().iter().copied()) else { return false };
+        let free = |middle: Point| {
+            let place = TextBox::upright(Rect::from_center_size(middle, (width, height)));
+            let corners = place.grown(CLEAR).corners();
+            corners.into_iter().all(|corner| outline.contains(corner)) && self.is_clear(&place)
+        };
+        let Some(middle) = grid(bounds.inflate(-width / 2.0, -height / 2.0)).find(|middle| free(*middle)) else {
+            return false;
+        };
+        let mut top = middle.y + height / 2.0;
+        for (text, lettering) in lines {
+            let pitch = pitch(*lettering);
+            self.put(text, *lettering, LEVEL, Point::new(middle.x, top - pitch / 2.0));
+            top -= pitch;
+        }
+        true
+    }
+
+    /// Writes within an outline what a pattern says of itself: what it is, for which commission, by which stamps.
+    pub(super) fn sign(
+        &mut self,
+        job: &Job<'_>,
+        edition: &Edition,
+        what: &[&str],
+        sheets: &[&'static str],
+        outline: &Convex,
+    ) {
+        let mut own: Vec<(String, Lettering)> = what.iter().map(|line| ((*line).to_owned(), STRONG)).collect();
+        own.push((short(&number(job)), STRONG));
+        own.extend(edition.draft.iter().map(|draft| (draft.clone(), STRONG)));
+        if !self.write_within(&own, outline) {
+            own.iter_mut().for_each(|(_, lettering)| lettering.size = SMALL.size);
+            if !self.write_within(&own, outline) {
+                for line in own {
+                    self.write_within(&[line], outline);
+                }
+            }
+        }
+        for (title, stamp) in edition.stamps(sheets) {
+            self.write_within(&[(title.to_owned(), SMALL), (stamp.to_owned(), SMALL)], outline);
+        }
+    }
+
+    fn set(&mut self, text: &str, lettering: Lettering, place: TextBox) {
+        let at = place.baseline(text, lettering);
+        self.plan.text(at, text, lettering, Anchor::Middle, libm::atan2(place.along.y, place.along.x));
+        self.texts.push(place);
+    }
+
+    fn is_clear(&self, place: &TextBox) -> bool {
+        let own = place.grown(CLEAR);
+        let bounds = own.bounds();
+        let near = |other: &Rect| {
+            other.x0 <= bounds.x1 && bounds.x0 <= other.x1 && other.y0 <= bounds.y1 && bounds.y0 <= other.y1
+        };
+        !self.texts.iter().any(|text| own.overlaps(text))
+            && !self.lines.iter().any(|(reach, line)| near(reach) && own.is_crossed_by(*line))
+    }
+}
+
+/// What a line takes of a block's height, millimetres.
+fn pitch(lettering: Lettering) -> f64 {
+    PITCH * lettering.size * MM_PER_POINT
+}
+
+/// Places within a rectangle: column by column from its low x, each from the middle outward.
+fn grid(area: Rect) -> impl Iterator<Item = Point> {
+    let rows = steps(0.0, area.height() / 2.0, STEP).flat_map(|off| [off, -off]).map(move |off| area.center().y + off);
+    let columns = steps(area.x0, area.x1, STEP);
+    let is_there = area.x0 <= area.x1 && area.y0 <= area.y1;
+    columns.filter(move |_| is_there).flat_map(move |x| rows.clone().map(move |y| Point::new(x, y)))
+}
+
+/// From one place to another by steps, the last not beyond it; no more than a pattern as long as a door has room for.
+pub(super) fn steps(from: f64, to: f64, step: f64) -> impl Iterator<Item = f64> + Clone {
+    (0..1000_u32).map(move |index| from + f64::from(index) * step).take_while(move |at| *at <= to)
+}
+
+/// A text of a file, no longer than a pattern has room for.
+pub(super) fn short(text: &str) -> String {
+    let mut kept: String = text.chars().take(LONGEST).collect();
+    if kept.len() < text.len() {
+        kept.push('…');
+    }
+    kept
+}

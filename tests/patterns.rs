@@ -1,0 +1,303 @@
+//! Patterns at full size: read back as files, and held against the sheets' own tables.
+
+use std::collections::BTreeMap;
+
+use dxf::entities::{Entity, EntityType, LwPolyline};
+use dxf::enums::Units;
+use kerfbook::design::Design;
+use kerfbook::drawing::contour::{Corner, centre_and_radius};
+use kerfbook::drawing::{Contour, outline};
+use kerfbook::lettering::MM_PER_POINT;
+use kerfbook::model::Model;
+use kerfbook::packet::Packet;
+use kerfbook::sheets::patterns::{self, Edition, Kind, Pattern};
+use kerfbook::sheets::{self, Job};
+use kurbo::{Line, Point};
+
+use super::dxf::{circles, near, read};
+use super::figures::{model_of, models};
+use super::mirror::{packet, rows};
+
+/// The patterns of a commission as a draft.
+fn patterns_of(model: &Model) -> Vec<Pattern> {
+    let design = Design::of(model);
+    let job = Job { model, design: &design, findings: &[], left_out: &[], ranges: &[] };
+    let sheets = sheets::make(&job);
+    let stamps: Vec<_> = sheets.iter().map(|sheet| sheet.stamp(&job)).collect();
+    patterns::all(&job, &Edition::of(Some("DRAFT".to_owned()), sheets.iter().zip(&stamps)))
+}
+
+fn one(patterns: &[Pattern], id: &str) -> Option<Pattern> {
+    patterns.iter().find(|pattern| pattern.id == id).cloned()
+}
+
+#[test]
+fn no_text_lies_over_a_text_or_a_line_and_all_can_be_read() {
+    let mut seen = 0;
+    for (name, model) in models() {
+        for pattern in patterns_of(&model) {
+            let picture = pattern.plan.picture(3.0);
+            assert_eq!(picture.conflicts(), vec![], "{name}: {}", pattern.id);
+            for text in picture.texts() {
+                assert!(text.size >= 7.0, "{name}: {} at {} points", text.text, text.size);
+            }
+            seen += 1;
+        }
+    }
+    assert!(seen > 20, "{seen}");
+}
+
+#[test]
+fn every_pattern_says_whose_it_is_and_by_which_stamps_it_holds() {
+    for (name, model) in models() {
+        let number = model.commission.number.get().unwrap();
+        let design = Design::of(&model);
+        let job = Job { model: &model, design: &design, findings: &[], left_out: &[], ranges: &[] };
+        let made = sheets::make(&job);
+        let patterns = patterns_of(&model);
+        for (index, pattern) in patterns.iter().enumerate() {
+            assert!(!patterns[..index].iter().any(|other| other.id == pattern.id), "{name}: {} twice", pattern.id);
+            let texts: Vec<String> = pattern.plan.picture(0.0).texts().map(|text| text.text.clone()).collect();
+            let says = |what: &str| texts.iter().any(|text| text.contains(what));
+            assert!(says(&number) && says("DRAFT"), "{name}: {}: {texts:?}", pattern.id);
+            assert!(!pattern.sheets.is_empty(), "{name}: {}", pattern.id);
+            for id in &pattern.sheets {
+                let sheet = made.iter().find(|sheet| sheet.id == *id).unwrap();
+                assert!(says(sheet.stamp(&job).as_str()), "{name}: {} lacks the stamp of {id}: {texts:?}", pattern.id);
+            }
+        }
+    }
+}
+
+/// The closed and open runs of the layers that pass.
+fn runs(drawing: &dxf::Drawing, on: impl Fn(&str) -> bool) -> Vec<LwPolyline> {
+    let run = |entity: &Entity| match &entity.specific {
+        EntityType::LwPolyline(run) if on(&entity.common.layer) => Some(run.clone()),
+        _ => None,
+    };
+    drawing.entities().filter_map(run).collect()
+}
+
+fn contour(run: &LwPolyline) -> Contour {
+    let corner = |vertex: &dxf::LwPolylineVertex| Corner { at: Point::new(vertex.x, vertex.y), bulge: vertex.bulge };
+    Contour { corners: run.vertices.iter().map(corner).collect(), closed: run.is_closed() }
+}
+
+fn figure(row: &BTreeMap<String, String>, key: &str) -> f64 {
+    row[key].parse().unwrap_or_else(|_| panic!("{key}: {}", row[key]))
+}
+
+fn file(packet: &Packet, id: &str) -> dxf::Drawing {
+    let drawing = read(packet.file(&format!("drawings/{id}.dxf")).unwrap());
+    assert_eq!(drawing.header.default_drawing_units, Units::Millimeters, "{id}");
+    drawing
+}
+
+#[test]
+fn slots_are_as_wide_as_the_kerf_and_end_where_the_fret_table_has_them() {
+    // A lit board, a lit fan, a left-handed one, one with partial frets; none is bound.
+    let boards = [
+        ("T-204-lantern-street.toml", "right", 0.55),
+        ("T-215-breakwater.toml", "right", 0.55),
+        ("T-221-other-hand.toml", "left", 0.55),
+        ("T-224-nineteen-bells.toml", "right", 0.54),
+    ];
+    for (name, hand, kerf) in boards {
+        let packet = packet(name, hand);
+        let drawing = file(&packet, "pattern-face");
+        let slots = runs(&drawing, |layer| layer == "slots");
+        let frets = rows(&packet, "tables/fret-table.csv");
+        assert_eq!(slots.len(), frets.len(), "{name}");
+        for (slot, fret) in slots.iter().zip(&frets) {
+            assert!(slot.is_closed() && slot.vertices.len() == 4, "{name}");
+            let at = |index: usize| Point::new(slot.vertices[index].x, slot.vertices[index].y);
+            let ends = [at(0).midpoint(at(3)), at(1).midpoint(at(2))];
+            for (end, (x, y)) in ends.iter().zip([("bass_x_mm", "bass_y_mm"), ("treble_x_mm", "treble_y_mm")]) {
+                assert!(near(end.x, figure(fret, x)) && near(end.y, figure(fret, y)), "{name}: {end:?}, {fret:?}");
+            }
+            // From one wall to the other, square to them.
+            let wall = (at(1) - at(0)).normalize();
+            for index in [2, 3] {
+                assert!(near(wall.cross(at(index) - at(0)).abs(), kerf), "{name}: fret {}", fret["fret"]);
+            }
+        }
+    }
+}
+
+#[test]
+fn a_bound_slot_stops_at_the_binding_and_the_zero_fret_is_cut_too() {
+    // T-218 by hand: half an inch board of 1 11/16 in at x = 0, 2 3/16 in at fret 21 of a 24 in scale; binding 1/16 in.
+    let end = 24.0 * 25.4 * (1.0 - 2.0_f64.powf(-21.0 / 12.0));
+    let (nut, last, binding) = (1.6875 * 25.4 / 2.0, 2.1875 * 25.4 / 2.0, 25.4 / 16.0);
+    let growth = (last - nut) / end;
+    let packet = packet("T-218-short-crossing.toml", "right");
+    let slots = runs(&file(&packet, "pattern-face"), |layer| layer == "slots");
+    assert_eq!(slots.len(), 22);
+    for (fret, slot) in (0_i32..).zip(&slots) {
+        let x = 24.0 * 25.4 * (1.0 - 2.0_f64.powf(-f64::from(fret) / 12.0));
+        let inner = nut + growth * x - binding * (1.0 + growth * growth).sqrt();
+        let (bass, treble) = (&slot.vertices[0], &slot.vertices[1]);
+        // The wall lies half a kerf nearer to the nut, where the board is so much narrower.
+        let wall = inner - growth * 0.275;
+        assert!(near(bass.y, -wall) && near(treble.y, wall), "fret {fret}: {} {wall}", treble.y);
+        assert!(near(bass.x, x - 0.275), "fret {fret}");
+    }
+}
+
+#[test]
+fn holes_of_face_and_back_stand_where_the_drilling_chart_has_them() {
+    for (name, hand) in
+        [("T-204-lantern-street.toml", "right"), ("T-215-breakwater.toml", "right"), ("T-221-other-hand.toml", "left")]
+    {
+        let packet = packet(name, hand);
+        let mut holes = rows(&packet, "tables/drilling-chart.csv");
+        holes.retain(|hole| ["lamp", "exit of the lamps' wires"].contains(&hole["what"].as_str()));
+        assert!(holes.len() > 9, "{name}");
+        for (id, up) in [("pattern-face", 1.0), ("pattern-back", -1.0)] {
+            let bored = circles(&file(&packet, id), |layer| layer == "holes");
+            for hole in holes.iter().filter(|hole| id == "pattern-back" || hole["what"] == "lamp") {
+                let place = [figure(hole, "x_mm"), up * figure(hole, "y_mm"), figure(hole, "diameter_mm")];
+                let there = bored.iter().any(|one| one.iter().zip(place).all(|(one, other)| near(*one, other)));
+                assert!(there, "{name} {id}: hole {} at {place:?}", hole["hole"]);
+            }
+        }
+        // Each counterbore is on the layer of the depth that the seats' table sets.
+        let back = file(&packet, "pattern-back");
+        for seat in rows(&packet, "tables/lamp-seats.csv") {
+            let layer = format!("holes-{:.2}", figure(&seat, "set_mm"));
+            let (x, y) = (figure(&seat, "x_mm"), -figure(&seat, "y_mm"));
+            let bores = circles(&back, |on| on == layer);
+            assert!(bores.iter().any(|bore| near(bore[0], x) && near(bore[1], y)), "{name}: {layer}, {seat:?}");
+        }
+    }
+}
+
+/// The runs of the cutter's middle as the routing map has them, seen from the back.
+fn cutter_runs(pieces: &[BTreeMap<String, String>]) -> Vec<Line> {
+    let run = |piece: &BTreeMap<String, String>| {
+        let at = |x: &str, y: &str| Point::new(figure(piece, x), -figure(piece, y));
+        let line = Line::new(at("x1_mm", "y1_mm"), at("x2_mm", "y2_mm"));
+        // A side channel's own ends are the walls there: the cutter's middle stops half its width before them.
+        let past = match piece["kind"].as_str() {
+            "side" => (line.p1 - line.p0).normalize() * (figure(piece, "width_mm") / 2.0),
+            _ => kurbo::Vec2::ZERO,
+        };
+        Line::new(line.p0 + past, line.p1 - past)
+    };
+    pieces.iter().filter(|piece| piece["kind"] != "exit").map(run).collect()
+}
+
+fn distance(line: &Line, at: Point) -> f64 {
+    let run = line.p1 - line.p0;
+    let share = ((at - line.p0).dot(run) / run.hypot2()).clamp(0.0, 1.0);
+    (at - line.p0.lerp(line.p1, share)).hypot()
+}
+
+#[test]
+fn the_channels_walls_are_what_a_round_cutter_leaves_along_the_routing_map() {
+    for (name, hand) in
+        [("T-204-lantern-street.toml", "right"), ("T-215-breakwater.toml", "right"), ("T-221-other-hand.toml", "left")]
+    {
+        let packet = packet(name, hand);
+        let pieces = rows(&packet, "tables/routing-map.csv");
+        let (width, depth) = (figure(&pieces[0], "width_mm"), figure(&pieces[0], "depth_mm"));
+        let layer = format!("pockets-{depth:.2}");
+        let walls = runs(&file(&packet, "pattern-back"), |on| on == layer);
+        let crosses = pieces.iter().filter(|piece| piece["kind"] == "cross").count();
+        assert_eq!(walls.len(), crosses + 1, "{name}: the outer wall, and an island before each cross channel but one");
+        assert!(walls.iter().all(LwPolyline::is_closed), "{name}");
+        let walls: Vec<Contour> = walls.iter().map(contour).collect();
+        let arcs: Vec<(Point, f64)> = walls
+            .iter()
+            .flat_map(Contour::pieces)
+            .filter_map(|(from, to, bulge)| centre_and_radius(from, to, bulge))
+            .collect();
+        assert_eq!(arcs.len(), 4, "{name}: a round corner where each side channel ends");
+        let runs = cutter_runs(&pieces);
+        for (centre, radius) in &arcs {
+            assert!(near(*radius, width / 2.0), "{name}: {radius}");
+            let meets = runs.iter().filter(|run| distance(run, *centre) < 0.001).count();
+            assert_eq!(meets, 2, "{name}: {centre:?} is a crossing of two channels");
+        }
+        // Second opinion: a place is cut exactly if some run of the cutter's middle passes within its radius.
+        let pieces: Vec<Line> = walls.iter().flat_map(|wall| outline::straight_pieces(&wall.path(), 0.0005)).collect();
+        let bounds = walls[0].bounds().unwrap().inflate(2.0, 2.0);
+        let (mut cut, mut left) = (0, 0);
+        let grid = |length: f64| (0..2000).map(|step| 0.37 * f64::from(step)).take_while(move |at| *at < length);
+        for x in grid(bounds.width()) {
+            for y in grid(bounds.height()) {
+                let at = Point::new(bounds.x0 + x, bounds.y0 + y);
+                let reach = runs.iter().map(|run| distance(run, at)).fold(f64::INFINITY, f64::min) - width / 2.0;
+                if reach.abs() < 0.002 {
+                    continue;
+                }
+                assert_eq!(outline::encloses(&pieces, at), reach < 0.0, "{name}: {at:?}, {reach}");
+                if reach < 0.0 { cut += 1 } else { left += 1 }
+            }
+        }
+        assert!(cut > 10_000 && left > 30_000, "{name}: {cut} {left}");
+    }
+}
+
+#[test]
+fn the_tapers_outline_is_the_wood_as_it_is_planed() {
+    for (name, hand) in [
+        ("T-204-lantern-street.toml", "right"),
+        ("T-207-ferry-bell.toml", "right"),
+        ("T-218-short-crossing.toml", "right"),
+        ("T-221-other-hand.toml", "left"),
+    ] {
+        let packet = packet(name, hand);
+        let up = if hand == "left" { -1.0 } else { 1.0 };
+        let outlines = runs(&file(&packet, "pattern-taper"), |layer| layer == "outline");
+        assert_eq!(outlines.len(), 1, "{name}");
+        let edges: Vec<(Point, Point)> = contour(&outlines[0]).pieces().map(|(from, to, _)| (from, to)).collect();
+        let stations = rows(&packet, "tables/taper.csv");
+        assert!(stations.len() > 6, "{name}");
+        for station in &stations {
+            let x = figure(station, "x_mm");
+            for (key, side) in [("plane_bass_mm", -up), ("plane_treble_mm", up)] {
+                let at = Point::new(x, side * figure(station, key));
+                let on = |(from, to): &(Point, Point)| distance(&Line::new(*from, *to), at) < 0.001;
+                assert!(edges.iter().any(on), "{name}: {} {key} at {at:?}", station["station"]);
+            }
+        }
+    }
+}
+
+#[test]
+fn what_is_open_leaves_its_pattern_out_and_nothing_else() {
+    let open = |from: &'static str, to: &'static str| {
+        patterns_of(&model_of("T-204", move |text| {
+            assert!(text.contains(from), "{from}");
+            text.replace(from, to)
+        }))
+    };
+    let whole = patterns_of(&model_of("T-204", |text| text));
+    for id in ["pattern-face", "pattern-taper", "pattern-back"] {
+        assert!(one(&whole, id).is_some(), "{id}");
+    }
+    let no_width = open("width_nut = \"43 mm\"", "width_nut = \"open\"");
+    for id in ["pattern-face", "pattern-taper", "pattern-back"] {
+        assert!(one(&no_width, id).is_none(), "{id}");
+    }
+    let no_margin = open("margin    = \"4 mm\"", "margin    = \"open\"");
+    assert!(one(&no_margin, "pattern-back").is_none() && one(&no_margin, "pattern-face").is_some());
+    assert!(one(&patterns_of(&model_of("T-218", |text| text)), "pattern-back").is_none(), "nothing is routed into it");
+}
+
+#[test]
+fn a_pattern_as_long_as_the_board_has_the_instruments_own_x() {
+    for (name, model) in models() {
+        let design = Design::of(&model);
+        let outline = design.outline.as_ref().unwrap();
+        for pattern in patterns_of(&model).iter().filter(|pattern| pattern.kind == Kind::Board) {
+            let bounds = pattern.plan.bounds().unwrap();
+            assert!(pattern.along_board && bounds.x0 <= outline.squared_end + 1e-9, "{name}: {}", pattern.id);
+            assert!(bounds.x1 >= outline.far_corner() - 1e-9, "{name}: {}", pattern.id);
+            for text in pattern.plan.picture(0.0).texts() {
+                assert!(text.size * MM_PER_POINT > 2.4);
+            }
+        }
+    }
+}
