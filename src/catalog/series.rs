@@ -31,6 +31,17 @@ struct Row {
 static ROWS: LazyLock<Vec<Row>> = LazyLock::new(|| DATA.rows());
 
 impl Series {
+    /// How far a resistor of the series may lie from its value, as a share of it.
+    ///
+    /// Source: IEC 60063, which ties each series to a tolerance: E12 10 %, E24 5 %, E96 1 % (from memory).
+    pub(crate) const fn tolerance(self) -> f64 {
+        match self {
+            Self::E12 => 0.10,
+            Self::E24 => 0.05,
+            Self::E96 => 0.01,
+        }
+    }
+
     /// The steps of one decade, as whole numbers: from 10 (E12, E24) or 100 (E96).
     pub fn steps(self) -> impl Iterator<Item = f64> {
         ROWS.iter().filter(move |row| row.series == self).map(|row| row.step)

@@ -17,6 +17,11 @@ use crate::sheets::stamp::Stamp;
 use crate::sheets::{Data, History, Hold, Job, PageRange, Sheet, Value, concerns, cover};
 use crate::template::{Engine, Foreign, SheetData, TemplateError};
 
+/// The kind of a sheet that is cut apart.
+const CARDS: &str = "cards";
+/// The title block's field for the letter of the issue.
+const ISSUE: &str = "Issue";
+
 /// Pages of most covers: the list of sheets and what is open, then the governing numbers.
 const USUAL_COVER: usize = 2;
 
@@ -92,11 +97,13 @@ impl Bound {
     pub(super) fn document_of(&self, wanted: impl Fn(&Sheet) -> bool) -> Document {
         let mut volume = Volume::default();
         let mut bookmarks: Vec<Bookmark> = Vec::new();
-        for ((sheet, composition), frame) in self.sheets.iter().zip(&self.compositions).zip(&self.frames) {
+        let all = self.pages.last().map_or(0, |range| range.last);
+        let set = self.compositions.iter().zip(&self.frames);
+        for ((sheet, range), (composition, frame)) in self.sheets.iter().zip(&self.pages).zip(set) {
             if !wanted(sheet) {
                 continue;
             }
-            volume.append(composition, frame);
+            volume.append_of(composition, frame, range.first, all);
             bookmarks.extend(volume.sheets.last().map(|bound| bound.bookmark(sheet.title)));
         }
         Document { volume, bookmarks, ..self.document.clone() }
@@ -121,14 +128,31 @@ fn page_ranges(cover: usize, counts: &[usize]) -> Vec<PageRange> {
 /// Never with the built-in templates: a test fills in each for every demo commission, and with each of their values
 /// open.
 pub(super) fn set(engine: &Engine, job: &Job<'_>, sheet: &Sheet, frame: &Frame) -> crate::paper::Sheet {
-    let blocks = blocks(engine, job, sheet).unwrap_or_else(|errors| {
+    let mut blocks = blocks(engine, job, sheet).unwrap_or_else(|errors| {
         let told: Vec<String> = errors.iter().map(ToString::to_string).collect();
         panic!("a built-in template does not fit its sheet: {}", told.join("; "))
     });
+    if sheet.kind == CARDS {
+        mark_cards(&mut blocks, frame);
+    }
     crate::paper::Sheet { name: sheet.id.to_owned(), frame: frame.clone(), blocks }
 }
 
-/// A sheet as blocks: its template filled in, then the values to be measured, then its caution; the back last.
+/// Writes on each card what the sheet that it is cut off says at its head: number, hand, and what print it is.
+fn mark_cards(blocks: &mut [Block], frame: &Frame) {
+    let print = frame.draft.clone().unwrap_or_else(|| {
+        let fields = frame.title_block.rows.iter().flatten();
+        fields.filter(|field| field.label == ISSUE).map(|field| format!("{ISSUE} {}", field.value)).collect()
+    });
+    let mark = [frame.head.number.as_str(), &frame.head.badge, &print].join(" · ");
+    for block in blocks {
+        if let Block::Settings(cards) = block {
+            cards.iter_mut().for_each(|card| card.mark.clone_from(&mark));
+        }
+    }
+}
+
+/// A sheet as blocks: its template filled in, then the values to be measured; its caution first, the back last.
 ///
 /// # Errors
 /// What the template asks for and the sheet has not, and every fault of the filled-in text.
@@ -155,9 +179,10 @@ pub fn blocks(engine: &Engine, job: &Job<'_>, sheet: &Sheet) -> Result<Vec<Block
     let below = blocks.iter().position(|block| matches!(block, Block::Settings(_))).map_or(0, |setting| setting + 1);
     blocks.splice(below..below, warnings(job, sheet.id));
     let back = blocks.iter().position(|block| matches!(block, Block::Back(_))).unwrap_or(blocks.len());
-    let mut own = holds(job, &sheet.holds);
-    own.extend(sheet.caution.iter().map(|caution| Block::caution(caution.as_str())));
+    let own = holds(job, &sheet.holds);
     blocks.splice(back..back, own);
+    // Before the first number: whoever has set a machine has it running.
+    blocks.splice(0..0, sheet.caution.iter().map(|caution| Block::caution(caution.as_str())));
     Ok(blocks)
 }
 
@@ -251,7 +276,7 @@ pub(super) fn frame(job: &Job<'_>, history: &History<'_>, sheet: &Sheet, wording
                     Field::new("Document", sheet.kind, 2.2),
                     Field::new("Drawn by", drawn_by, 2.0),
                     Field::new("Approved by", "", 2.0),
-                    Field::new("Issue", letter, 1.6).strong(),
+                    Field::new(ISSUE, letter, 1.6).strong(),
                     Field::new("Date of issue", date, 1.6),
                 ],
                 vec![

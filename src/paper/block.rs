@@ -87,6 +87,8 @@ impl WriteIn {
 /// One large number and all that belongs to it.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Setting {
+    /// What it belongs to, bold at its top, where it may be cut off its sheet; may be empty.
+    pub mark: String,
     /// What it sets, before the number: "Set the blade above the sled to".
     pub label: String,
     /// The number as printed.

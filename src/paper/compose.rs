@@ -201,10 +201,16 @@ impl Composition {
     /// The finished pages. The frame may say other words than the one the sheet was set for, but must leave the
     /// same room for the text; words in the title block never change it.
     pub fn pages(&self, frame: &Frame) -> Vec<Page> {
+        self.pages_in(frame, None)
+    }
+
+    /// The same, each telling its page in what it is bound into: the first one's page, from 1, and how many there are.
+    pub(crate) fn pages_in(&self, frame: &Frame, bound: Option<(usize, usize)>) -> Vec<Page> {
         let (width, height) = frame.paper.size();
         let count = self.body.len();
         let draw = |(index, body): (usize, &Body)| {
-            let turn = Turn { index, count, back: body.back.as_deref() };
+            let bound = bound.map(|(first, pages)| (first + index, pages));
+            let turn = Turn { index, count, back: body.back.as_deref(), bound };
             let element = |number| (index == 0).then_some(ElementId(number));
             let mut sketch = frame.draw(turn, element(1), element(2));
             for placed in &body.placed {

@@ -113,6 +113,8 @@ pub(crate) struct Turn<'a> {
     pub(crate) count: usize,
     /// Over pages that are not for the bench: who they are for.
     pub(crate) back: Option<&'a str>,
+    /// Its page in what it is bound into, from 1, and how many that has; none by itself.
+    pub(crate) bound: Option<(usize, usize)>,
 }
 
 /// White between the frame and the text, millimetres.
@@ -207,6 +209,10 @@ impl Frame {
         self.draw_title(&mut sketch, area, turn, title);
         self.draw_opening(&mut sketch, area, turn, read_first);
         self.draw_title_block(&mut sketch, self.title_block_in(frame));
+        if let Some((page, pages)) = turn.bound {
+            let words = format!("{} · packet page {page} of {pages}", harmless(&self.head.number));
+            sketch.text((frame.x1, frame.y0 - 4.6), Anchor::End, &words, (Face::Regular, 9.0), None);
+        }
         sketch
     }
 

@@ -44,7 +44,17 @@ pub struct Bookmark {
 impl Volume {
     /// Draws a set sheet within its frame and binds it in after the others.
     pub fn append(&mut self, composition: &Composition, frame: &Frame) {
-        self.append_pages(composition.name(), composition.pages(frame), composition.elements());
+        self.append_set(composition, composition.pages(frame));
+    }
+
+    /// The same for a sheet of a whole that this volume may hold only a part of: its pages tell their place in the
+    /// whole, the first one's page from 1 and how many there are.
+    pub fn append_of(&mut self, composition: &Composition, frame: &Frame, first: usize, pages: usize) {
+        self.append_set(composition, composition.pages_in(frame, Some((first, pages))));
+    }
+
+    fn append_set(&mut self, composition: &Composition, pages: Vec<Page>) {
+        self.append_pages(composition.name(), pages, composition.elements());
         if let Some(bound) = self.sheets.last_mut() {
             bound.headings = composition.headings();
         }

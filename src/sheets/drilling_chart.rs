@@ -373,6 +373,7 @@ fn data(job: &Job<'_>, blocks: &[Block]) -> Data {
                 ("name", Value::Quoted(block.name.clone())),
                 ("part", block.part.into()),
                 ("face", block.face.into()),
+                ("where", Value::Prose(place_words(block.part, block.face, block.depth.is_none()))),
                 ("count", block.count.into()),
                 ("bit", bit.value.into()),
                 ("bit_unit", bit.unit.into()),
@@ -387,25 +388,41 @@ fn data(job: &Job<'_>, blocks: &[Block]) -> Data {
     data
 }
 
-/// A card for the stop of each hole of the board that has a bottom, and for the bit of each that goes through.
+/// Into what, from which side and how far a hole is bored.
+fn place_words(part: &str, face: &str, through: bool) -> String {
+    let from = match (part, face) {
+        ("board", "side") => "board's edge, bass side",
+        ("board", _) => "board, from its face",
+        ("neck", "front") => "neck only, never the board: from the neck's glue face",
+        ("neck", _) => "neck's heel, from the back",
+        (_, "front") => "body, from its face",
+        _ => "body, from its back",
+    };
+    if through { format!("{from}, right through") } else { from.to_owned() }
+}
+
+/// Cards for the holes of the board: one for each bit, and one for the stop of each hole that has a bottom.
 fn settings(job: &Job<'_>, blocks: &[Block]) -> Vec<MachineSetting> {
     let on_board = blocks.iter().filter(|block| block.part == "board" && block.diameter.is_finite());
-    on_board
-        .filter_map(|block| {
-            let bit = job.tool(block.diameter);
-            let (label, value, unit, note) = match block.depth {
-                None => {
-                    (format!("bit for {}", block.name), bit.value, bit.unit, "through, square to the back".to_owned())
-                }
-                Some(depth) if depth.is_finite() => {
-                    (format!("stop for {}", block.name), job.length(depth), job.unit_word(), format!("bit {bit}"))
-                }
-                Some(_) => return None,
-            };
-            let (unit, tolerance) = (unit.to_owned(), String::new());
-            Some(MachineSetting { station: Station::Drill, label, value, unit, tolerance, note })
-        })
-        .collect()
+    let card = |label: String, value, unit: String, note| MachineSetting {
+        station: Station::Drill,
+        label,
+        value,
+        unit,
+        tolerance: String::new(),
+        note,
+    };
+    let cards = on_board.flat_map(|block| {
+        let bit = job.tool(block.diameter);
+        let stop = block.depth.filter(|depth| depth.is_finite()).map(|depth| {
+            let unit = format!("{} deep", job.unit_word());
+            card(format!("STOP for {}", block.name), job.length(depth), unit, format!("with the bit Ø {bit}"))
+        });
+        let note = if block.depth.is_none() { "through, square to the back" } else { "" }.to_owned();
+        let bit = card(format!("BIT for {}", block.name), format!("Ø {}", bit.value), bit.unit.to_owned(), note);
+        [Some(bit), stop]
+    });
+    cards.flatten().collect()
 }
 
 /// The first and the last marker, measured before anything is bored.

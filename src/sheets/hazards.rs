@@ -73,12 +73,12 @@ fn wood_dust(job: &Job<'_>) -> Hazard {
         },
     );
     Hazard {
-        stations: &[Station::Saw, Station::Sander, Station::Router],
+        stations: &[Station::Saw, Station::Drill, Station::Sander, Station::Router],
         of: "wood dust",
         line: format!("{does} Extraction on, mask on."),
         does,
         wear: "Extraction at the tool, a well-fitting particle mask, glasses; wash hands and face, no dust home on clothes.",
-        check: "Extraction draws, bag not full; mask fits over the beard you have.",
+        check: "Extraction draws, bag not full; the mask seals on shaved skin all round. A beard under its edge lets dust in: wear a hood with its own fan.",
     }
 }
 
@@ -89,7 +89,8 @@ fn saw() -> Hazard {
         does: "The blade pulls in fingers; thin stock lifts, and a narrow piece kicks back.".to_owned(),
         wear: "Glasses, ears covered; no gloves, no loose sleeves at the blade.",
         check: "Guard in place, blade sharp and tight, sled without play, fingers outside the blade's line all the way.",
-        line: "Guard on, board held down in the sled, fingers outside the line of the blade, no gloves.".to_owned(),
+        line: "Glasses on, guard on, board held down in the sled, fingers outside the line of the blade, no gloves."
+            .to_owned(),
     }
 }
 

@@ -168,7 +168,11 @@ fn data(job: &Job<'_>, seats: &[Seat], stops: &[Stop]) -> Data {
     data.insert("unit", job.unit_word().into());
     data.insert("tolerance", job.tolerance_text("seat depth").into());
     if let Some(Ok(bore)) = job.model.lamp.as_ref().map(|lamp| lamp.counterbore.mm()) {
-        data.insert("bit", job.tool(bore).to_string().into());
+        let bit = job.tool(bore);
+        data.insert("bit", bit.to_string().into());
+        data.insert("bit_value", Value::Prose(bit.value));
+        data.insert("bit_unit", Value::Prose(bit.unit.to_owned()));
+        data.insert("bit_other", Value::Prose(bit.other));
     }
     if let Ok(thickness) = job.model.board.thickness.mm() {
         data.insert("thickness", job.length(thickness).into());
@@ -196,7 +200,7 @@ fn data(job: &Job<'_>, seats: &[Seat], stops: &[Stop]) -> Data {
 
 /// How far the measured thickness may lie over and under the nominal before the seats are issued again.
 /// Common practice, no source.
-const REISSUE: (f64, f64) = (0.05, 0.10);
+pub(super) const REISSUE: (f64, f64) = (0.05, 0.10);
 
 fn drawings(job: &Job<'_>) -> Vec<(&'static str, crate::drawing::Drawing)> {
     let Ok(markers) = &job.design.markers else { return Vec::new() };
@@ -225,16 +229,28 @@ fn holds(job: &Job<'_>, stops: &[Stop]) -> Vec<Hold> {
         .collect()
 }
 
+/// The label of the card for the counterbores' bit: no depth is set by it.
+pub(super) const COUNTERBORE: &str = "BIT for the counterbores";
+
 fn settings(job: &Job<'_>, stops: &[Stop]) -> Vec<MachineSetting> {
-    stops
-        .iter()
-        .map(|stop| MachineSetting {
+    let bore = job.model.lamp.as_ref().and_then(|lamp| lamp.counterbore.mm().ok()).map(|bore| {
+        let bit = job.tool(bore);
+        MachineSetting {
             station: Station::Drill,
-            label: format!("seat, stop {}", stop.letter),
-            value: job.length(stop.set),
-            unit: job.unit_word().to_owned(),
-            tolerance: job.tolerance_text("seat depth"),
-            note: format!("lamps {}", stop.lamps.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")),
-        })
-        .collect()
+            label: COUNTERBORE.to_owned(),
+            value: format!("Ø {}", bit.value),
+            unit: bit.unit.to_owned(),
+            tolerance: String::new(),
+            note: "from the BACK".to_owned(),
+        }
+    });
+    let stops = stops.iter().map(|stop| MachineSetting {
+        station: Station::Drill,
+        label: format!("seat, STOP {}", stop.letter),
+        value: job.length(stop.set),
+        unit: format!("{} deep", job.unit_word()),
+        tolerance: job.tolerance_text("seat depth"),
+        note: format!("lamps {}", stop.lamps.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")),
+    });
+    bore.into_iter().chain(stops).collect()
 }

@@ -35,11 +35,11 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         holds: holds(),
         settings: vec![MachineSetting {
             station: Station::Epoxy,
-            label: "part A".to_owned(),
+            label: "resin, part A".to_owned(),
             value: rounding::fixed(a, 1),
             unit: "ml".to_owned(),
             tolerance: String::new(),
-            note: format!("part B {}\u{a0}ml", rounding::fixed(b, 1)),
+            note: format!("hardener, part B: {}\u{a0}ml", rounding::fixed(b, 1)),
         }],
         unit,
     })

@@ -31,7 +31,7 @@ pub fn printed(job: &Job<'_>, sheet: &Sheet) -> Vec<PrintedTable> {
     single_figures("", &sheet.data, &mut single);
     push(&mut tables, SINGLE, ["what", "figure"].map(str::to_owned).to_vec(), single);
     for view in &sheet.views {
-        let (headings, rows) = table(&view.table);
+        let (headings, rows) = table(&view.table, view.prose);
         push(&mut tables, view.name, headings, rows);
     }
     let holds = sheet.holds.iter().map(|hold| {
@@ -65,8 +65,8 @@ fn single_figures(above: &str, data: &Data, rows: &mut Vec<Vec<String>>) {
     }
 }
 
-/// A table's headings and rows, without columns that are filled in by hand.
-fn table(table: &paper::Table) -> (Vec<String>, Vec<Vec<String>>) {
+/// A table's headings and rows, without columns that only explain and those that are filled in by hand.
+fn table(table: &paper::Table, prose: &[usize]) -> (Vec<String>, Vec<Vec<String>>) {
     let by_hand = |cells: &[paper::Cell], column: usize| {
         matches!(cells.get(column), Some(paper::Cell::Tick | paper::Cell::WriteIn))
     };
@@ -75,8 +75,9 @@ fn table(table: &paper::Table) -> (Vec<String>, Vec<Vec<String>>) {
         paper::Row::Group(text) => vec![text.clone().into()],
     };
     let rows: Vec<Vec<paper::Cell>> = table.rows.iter().map(cells).collect();
-    let data: Vec<usize> =
-        (0..table.columns.len()).filter(|column| !rows.iter().any(|row| by_hand(row, *column))).collect();
+    let data: Vec<usize> = (0..table.columns.len())
+        .filter(|column| !prose.contains(column) && !rows.iter().any(|row| by_hand(row, *column)))
+        .collect();
     let heading = |column: &usize| {
         let column = &table.columns[*column];
         let (heading, unit) = (column.heading.clone(), &column.unit);

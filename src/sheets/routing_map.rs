@@ -1,6 +1,6 @@
 //! `routing-map`: the channels in the back, piece by piece, with cutter, depth and fence.
 
-use super::{Cell, Data, Hold, Job, Kind, MachineSetting, Named, Sheet, Station, Table, View, figures};
+use super::{Cell, Data, Hold, Job, Kind, MachineSetting, Named, Sheet, Station, Table, Value, View, figures};
 use crate::checks::limits::Limits;
 use crate::design::formulas::{fill_of_channel, round_area};
 use crate::diag::codes;
@@ -35,7 +35,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         datum: "the squared end, and across from the centreline",
         station: Station::Router,
         caution: None,
-        data: data(job),
+        data: data(job, &pieces),
         views: views(job, &pieces).into(),
         tables: vec![table],
         drawings: figures::board_back(job, Some(&names(&pieces)))
@@ -236,8 +236,11 @@ fn views(job: &Job<'_>, pieces: &[Piece]) -> [Named; 2] {
     [bench, back]
 }
 
-fn data(job: &Job<'_>) -> Data {
+fn data(job: &Job<'_>, pieces: &[Piece]) -> Data {
     let mut data = Data::new();
+    if let Some(exit) = pieces.iter().find(|piece| piece.kind == "exit") {
+        data.insert("exit_piece", Value::Prose(exit.number.to_string()));
+    }
     data.insert("unit", job.unit_word().into());
     let Some(channels) = &job.model.channels else { return data };
     data.insert("depth_tolerance", job.tolerance_text("channel depth").into());

@@ -27,7 +27,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
             "Read before the first cut. Your own law, the makers' sheets and licensed practice go before this page."
                 .to_owned(),
         datum: "",
-        station: Station::Office,
+        station: Station::Everywhere,
         caution: None,
         data,
         tables: Vec::new(),
@@ -60,7 +60,7 @@ fn notes(job: &Job<'_>, hazards: &[Hazard]) -> Named {
             hazard.check.into(),
         ]);
     }
-    table.bench(
+    let views = table.bench(
         ID,
         job.unit(),
         &[
@@ -71,7 +71,9 @@ fn notes(job: &Job<'_>, hazards: &[Hazard]) -> Named {
             View::column("check", "check"),
             View::Tick("read".to_owned()),
         ],
-    )
+    );
+    // What to wear and to check goes with the hazard, which a stamp covers; better words for it move no stamp.
+    Named { prose: &[3, 4], ..views }
 }
 
 fn dust_limits(job: &Job<'_>) -> Named {

@@ -51,7 +51,7 @@ pub(super) fn sheet(job: &Job<'_>, sheets: &[Sheet]) -> Option<Sheet> {
         read_first: "Cut apart, one at each machine. A card whose stamp is not on the cover goes into the bin."
             .to_owned(),
         datum: "",
-        station: Station::Office,
+        station: Station::Everywhere,
         caution: None,
         data,
         tables: Vec::new(),
@@ -85,8 +85,9 @@ fn jigs(job: &Job<'_>, sheets: &[Sheet]) -> Table {
         add(format!("cradle for the face, {}", setting.label), size, "radius");
     }
     for (id, station) in [("slot-depth", Station::Saw), ("lamp-seats", Station::Drill)] {
-        for setting in settings_of(sheets, id, station).filter(|setting| setting.label != super::slot_depth::KERF) {
-            let size = format!("{}\u{a0}{}", setting.value, setting.unit);
+        let no_depth = [super::slot_depth::KERF, super::lamp_seats::COUNTERBORE];
+        for setting in settings_of(sheets, id, station).filter(|setting| !no_depth.contains(&setting.label.as_str())) {
+            let size = format!("{}\u{a0}{}", setting.value, job.unit_word());
             add(format!("depth block, {}", setting.label), size, id);
         }
     }
@@ -185,7 +186,7 @@ mod tests {
         for jig in ["stop strip, one stop a slot", "taper sled", "numbered fret block", "depth block, slot depth"] {
             assert!(jigs.iter().any(|own| own == jig), "{jig}: {jigs:?}");
         }
-        assert!(jigs.iter().any(|jig| jig.starts_with("depth block, seat, stop A")), "{jigs:?}");
+        assert!(jigs.iter().any(|jig| jig.starts_with("depth block, seat, STOP A")), "{jigs:?}");
     }
 
     #[test]

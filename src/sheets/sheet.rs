@@ -29,6 +29,8 @@ pub enum Station {
     Press,
     /// The office.
     Office,
+    /// Wherever work is done.
+    Everywhere,
 }
 
 /// A value that is measured and signed before the work goes on.
@@ -63,16 +65,18 @@ impl Hold {
             (None, None) => String::new(),
             (low @ Some(_), None) => format!("{}\u{a0}or\u{a0}more", text(low)),
             (None, high @ Some(_)) => format!("{}\u{a0}or\u{a0}less", text(high)),
-            (low @ Some(_), high @ Some(_)) => format!("{}\u{a0}…\u{a0}{}", text(low), text(high)),
+            (Some(low), high @ Some(_)) => format!("{}\u{a0}…\u{a0}{}", self.bare_figure_text(job, low), text(high)),
         }
     }
 
     fn figure_text(&self, job: &Job<'_>, figure: Option<f64>) -> String {
-        match (figure, self.unit) {
-            (None, _) => String::new(),
-            (Some(figure), "mm") => job.length(figure),
-            (Some(figure), unit) => format!("{}\u{a0}{unit}", crate::rounding::fixed(figure, 2)),
-        }
+        let Some(figure) = figure else { return String::new() };
+        let bare = self.bare_figure_text(job, figure);
+        if self.unit == "mm" { bare } else { format!("{bare}\u{a0}{}", self.unit) }
+    }
+
+    fn bare_figure_text(&self, job: &Job<'_>, figure: f64) -> String {
+        if self.unit == "mm" { job.length(figure) } else { crate::rounding::fixed(figure, 2) }
     }
 }
 
@@ -156,6 +160,7 @@ impl Station {
             Self::Epoxy => "epoxy place",
             Self::Press => "press",
             Self::Office => "office",
+            Self::Everywhere => "every station",
         }
     }
 }

@@ -1,6 +1,6 @@
 //! `sign-off`: every value that is measured before the work goes on, step by step.
 
-use super::{Data, Hold, Job, Kind, Named, Sheet, Station, Table, View};
+use super::{Data, Hold, Job, Kind, Named, Sheet, Station, Table, View, lamp_seats};
 use crate::spec::words::{Cut, Sequence};
 
 const ID: &str = "sign-off";
@@ -84,7 +84,7 @@ pub(super) fn sheet(job: &Job<'_>, sheets: &[Sheet]) -> Option<Sheet> {
         kind: "record",
         read_first: "A blank box is not a pass. No step goes on until its rows are signed.".to_owned(),
         datum: "",
-        station: Station::Office,
+        station: Station::Bench,
         caution: None,
         data,
         views: vec![bench],
@@ -142,13 +142,16 @@ fn own_holds(job: &Job<'_>) -> Vec<Hold> {
     });
     if let (Ok(thickness), Ok(skim)) = (job.model.board.thickness.mm(), job.model.slots.skim.mm()) {
         let tolerance = job.tolerance("thickness");
+        // What passes here must pass at the seats too, and a board that is too thick is soon planed.
+        let over = if job.model.lamp.is_some() { tolerance.over.min(lamp_seats::REISSUE.0) } else { tolerance.over };
+        let under = if job.model.lamp.is_some() { tolerance.under.min(lamp_seats::REISSUE.1) } else { tolerance.under };
         let nominal = thickness + skim;
         holds.push(Hold {
             step: "back",
             what: "thickness on the centreline, skim still on".to_owned(),
             nominal: Some(nominal),
-            low: Some(nominal - tolerance.under),
-            high: Some(nominal + tolerance.over),
+            low: Some(nominal - under),
+            high: Some(nominal + over),
             unit: "mm",
         });
     }

@@ -175,6 +175,9 @@ fn data(job: &Job<'_>, settings: &[BladeSetting]) -> Data {
     if let Ok(room) = job.model.slots.under_tang.mm() {
         data.insert("under_tang", job.length(room).into());
     }
+    if let Some(cradle) = cradle(job) {
+        data.insert("cradle", Value::Prose(cradle));
+    }
     data.insert("after_radiusing", (job.model.slots.cut.get() != Ok(Cut::BeforeRadiusing)).into());
     if let Ok(depths) = &job.design.depths
         && let Ok(fret) = depths.deepest_fret
@@ -186,6 +189,18 @@ fn data(job: &Job<'_>, settings: &[BladeSetting]) -> Data {
         }
     }
     data
+}
+
+/// The radius of the cradle in which a domed face lies at the saw; none for a flat one.
+fn cradle(job: &Job<'_>) -> Option<String> {
+    if stays_flat(job) || job.model.slots.cut.get() == Ok(Cut::BeforeRadiusing) {
+        return None;
+    }
+    let rows = &job.design.depths.as_ref().ok()?.rows;
+    let (near, far) = (rows.first()?.radius.ok()?, rows.last()?.radius.ok()?);
+    let [near_words, far_words] = [near, far].map(|radius| job.length_with_unit(radius));
+    let same = (near - far).abs() < crate::rounding::ON_STEP;
+    Some(if same { far_words } else { format!("{near_words} at fret 1, {far_words} at the last") })
 }
 
 /// Frets as they are read aloud: `1 to 5, 7`.
@@ -264,13 +279,14 @@ fn cards(job: &Job<'_>, settings: &[BladeSetting]) -> Vec<MachineSetting> {
         tolerance: job.tolerance_text("kerf"),
         note: blade,
     });
+    let in_cradle = cradle(job).map(|radius| format!(" · face in the cradle, radius {radius}")).unwrap_or_default();
     let depths = settings.iter().map(|setting| MachineSetting {
         station: Station::Saw,
         label: "slot depth".to_owned(),
         value: job.length(setting.set),
         unit: job.unit_word().to_owned(),
         tolerance: job.tolerance_text("slot depth"),
-        note: format!("frets {}", frets_in_words(&setting.frets)),
+        note: format!("frets {}{in_cradle}", frets_in_words(&setting.frets)),
     });
     kerf.into_iter().chain(depths).collect()
 }

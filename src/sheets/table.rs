@@ -170,6 +170,8 @@ pub struct Named {
     pub name: &'static str,
     /// The view, set in the working unit.
     pub table: paper::Table,
+    /// The columns, from 0, that only explain: no stamp covers them.
+    pub prose: &'static [usize],
 }
 
 impl Table {
@@ -241,7 +243,7 @@ impl Table {
             .iter()
             .map(|row| shown.iter().map(|view| self.paper_cell(view, row, unit)).collect::<Vec<_>>().into())
             .collect();
-        Named { name, table: paper::Table { columns, rows, use_at: place, ..paper::Table::default() } }
+        Named { name, table: paper::Table { columns, rows, use_at: place, ..paper::Table::default() }, prose: &[] }
     }
 
     fn paper_column(&self, view: &View, unit: WorkingUnit) -> paper::Column {

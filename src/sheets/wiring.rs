@@ -212,10 +212,10 @@ fn holds(groups: &[GroupCircuit]) -> Vec<Hold> {
         unit: "",
     }];
     holds.extend(groups.iter().enumerate().map(|(index, group)| {
-        let (low, high) = group.dry_range();
+        let (low, high) = group.dry_range;
         Hold {
             step: "dry-test",
-            what: format!("group {}, current", index + 1),
+            what: format!("group {} alone, current in its own feed", index + 1),
             nominal: Some(group.current * MILLI),
             low: Some(low * MILLI),
             high: Some(high * MILLI),

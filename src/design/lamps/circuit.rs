@@ -31,7 +31,13 @@ pub struct GroupCircuit {
     pub current_low: f64,
     /// Heat in the resistor on a fresh battery, watts.
     pub heat: f64,
+    /// The least and the most current, amperes, that a dry test passes on a battery that shows no less than the
+    /// nominal and no more than the fresh voltage under load: lamps and resistor at the far ends of their tolerances.
+    pub dry_range: (f64, f64),
 }
+
+/// How far a lamp's forward voltage may lie from that of its batch, volts. Common practice, no source.
+const FORWARD_SCATTER: f64 = 0.1;
 
 /// The groups of `lamps` lamps.
 ///
@@ -59,6 +65,10 @@ pub fn groups_of(lamp: &Lamp, circuit: &LampCircuit, lamps: usize, preferred: Se
             let current_at =
                 |supply: f64| resistor.map_or(0.0, |resistor| group_current(supply, drop, resistor).max(0.0));
             let current_fresh = current_at(fresh);
+            let scatter = FORWARD_SCATTER * f64::from(u32::try_from(size).unwrap_or(u32::MAX));
+            let off = preferred.tolerance();
+            let least = |resistor: f64| group_current(supply, drop + scatter, resistor * (1.0 + off));
+            let most = |resistor: f64| group_current(fresh, drop - scatter, resistor * (1.0 - off));
             GroupCircuit {
                 lamps: size,
                 drop,
@@ -69,18 +79,11 @@ pub fn groups_of(lamp: &Lamp, circuit: &LampCircuit, lamps: usize, preferred: Se
                 current_fresh,
                 current_low: current_at(low),
                 heat: resistor.map_or(0.0, |resistor| resistor_heat(current_fresh, resistor)),
+                dry_range: resistor
+                    .map_or((0.0, 0.0), |resistor| (least(resistor).max(current_at(supply) / 2.0), most(resistor))),
             }
         })
         .collect())
-}
-
-impl GroupCircuit {
-    /// The least and the most current, amperes, that a dry test passes on a battery of unknown charge: what a low
-    /// battery drives, but never less than half the nominal (one lamp of another batch, or a wrong resistor); what a
-    /// fresh one drives and a tenth more for the scatter of lamps and resistors. Common practice, no source.
-    pub fn dry_range(&self) -> (f64, f64) {
-        (self.current_low.max(self.current / 2.0), self.current_fresh * 1.1)
-    }
 }
 
 /// All lamps' current together at the nominal supply, amperes.

@@ -64,8 +64,9 @@ impl Setter<'_> {
         let aside = if beside && !setting.write_in.is_empty() { (width * 0.3).min(52.0) } else { 0.0 };
         let inner = width - 2.0 * PAD - if aside > 0.0 { aside + PAD } else { 0.0 };
         let label = Style::new(Face::Regular, if beside { 12.0 } else { 10.0 });
-        let mut y =
-            sketch.lines(&wrap(&setting.label.as_str().into(), label, inner), (PAD, -PAD + 0.6), label, element);
+        let mark = Style::new(Face::Bold, 9.5);
+        let mut y = sketch.lines(&wrap(&setting.mark.as_str().into(), mark, inner), (PAD, -PAD + 0.6), mark, element);
+        y = sketch.lines(&wrap(&setting.label.as_str().into(), label, inner), (PAD, y), label, element);
 
         let natural = number_width(setting, size);
         let size = if natural > inner { (size * inner / natural).max(6.0) } else { size };

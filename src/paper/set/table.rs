@@ -17,6 +17,10 @@ use crate::paper::text::{Inlines, Line, Style, wrap};
 
 /// Pen of the rules, millimetres.
 const RULE: f64 = 0.35;
+/// Pen of the line under every third row, millimetres.
+const GUIDE: f64 = 0.13;
+/// Side of a decimal point, millimetres: what a tired copier still shows (a dot of 60 to the inch).
+const POINT: f64 = 0.48;
 
 impl Setter<'_> {
     pub(super) fn table(&mut self, table: &Table, area: Area) -> Vec<Atom> {
@@ -115,15 +119,13 @@ impl Setter<'_> {
                 }
                 Row::Cells(cells) | Row::Total(cells) => {
                     let total = matches!(row, Row::Total(_));
-                    let tinted = !total && since_group % 3 == 2;
+                    let third = !total && since_group % 3 == 2;
                     since_group += 1;
                     let mut set = self.cells(cells, fit, area, pitch, element, total);
-                    for atom in &mut set {
-                        if tinted {
-                            let band = Rect::new(area.x, -atom.height, area.x + fit.width, 0.0);
-                            atom.sketch.fill(band, Fill::Tint);
-                            atom.sketch.marks.rotate_right(1);
-                        }
+                    // A line leads the eye along the row; a tint would eat figures on a copy.
+                    if let Some(last) = set.last_mut().filter(|_| third) {
+                        let y = -last.height;
+                        last.sketch.rule((area.x, y), (area.x + fit.width, y), GUIDE);
                     }
                     atoms.extend(set);
                 }
@@ -185,6 +187,7 @@ impl Setter<'_> {
                     };
                     let y = baseline - number as f64 * style.pitch();
                     sketch.line(line, (area.x + x, y), style, Some(*element));
+                    heavier_points(&mut sketch, line, (area.x + x, y), style.size);
                 }
                 height = height.max(pitch + count.saturating_sub(1) as f64 * style.pitch());
                 if first == 0 {
@@ -226,6 +229,25 @@ impl Setter<'_> {
                 sketch.rule((start, y), (start + length, y), 0.25);
             }
             _ => {}
+        }
+    }
+}
+
+/// Makes the decimal points of figures at least as large as a copier needs, over the typeface's own.
+fn heavier_points(sketch: &mut Sketch, line: &Line, (x, y): (f64, f64), size: f64) {
+    // The points of our typefaces are squares on the baseline, an eighth of an em wide.
+    if size * MM_PER_POINT / 8.0 >= POINT {
+        return;
+    }
+    let is_digit = |c: Option<char>| c.is_some_and(|c| c.is_ascii_digit());
+    for piece in &line.pieces {
+        for (at, point) in piece.text.match_indices('.') {
+            let (before, after) = (&piece.text[..at], &piece.text[at + point.len()..]);
+            if is_digit(before.chars().next_back()) && is_digit(after.chars().next()) {
+                let own = piece.face.width(point, size);
+                let middle = x + piece.x + piece.face.width(before, size) + own / 2.0;
+                sketch.fill(Rect::new(middle - POINT / 2.0, y, middle + POINT / 2.0, y + POINT), Fill::Black);
+            }
         }
     }
 }

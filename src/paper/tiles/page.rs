@@ -16,7 +16,7 @@ pub(super) fn window(area: Rect) -> Rect {
 
 /// Draws one page; its number is from 0, and of how many.
 pub(super) fn draw(tiled: &Tiled, index: usize, frame: &Frame, (number, count): (usize, usize)) -> Page {
-    let turn = Turn { index: number, count, back: None };
+    let turn = Turn { index: number, count, back: None, bound: None };
     let element = |id: usize| (index == 0).then_some(ElementId(id));
     let mut sketch = frame.draw(turn, element(1), element(2));
     bars::draw(&mut sketch, frame.body(None), tiled.stretch);
@@ -43,8 +43,12 @@ pub(super) fn roll(pieces: &[Piece], frame: &Frame) -> Volume {
     let room = Rect { x1: paper.x1 + wide - least, ..paper };
     let around = room.height() - window(frame.body_in(room, None)).height();
     let edge = Rect { y1: room.y0 + around + pack::height(&tiles, &packed) + 2.0, ..room };
-    let mut sketch =
-        frame.draw_in(edge, Turn { index: 0, count: 1, back: None }, Some(ElementId(1)), Some(ElementId(2)));
+    let mut sketch = frame.draw_in(
+        edge,
+        Turn { index: 0, count: 1, back: None, bound: None },
+        Some(ElementId(1)),
+        Some(ElementId(2)),
+    );
     let area = frame.body_in(edge, None);
     bars::draw(&mut sketch, area, Stretch::NONE);
     place(&mut sketch, &tiles, &packed, window(area));
