@@ -19,6 +19,7 @@ pub(crate) fn frame(paper: Paper, title: &str, number: &str, draft: Option<&str>
             badge: "LEFT-HANDED".to_owned(),
             read_first: "Measure every slot from the squared end. Never from the slot before.".into(),
             datum: "Measure from the squared end, on the centreline.".into(),
+            order: Inlines::default(),
             units: Inlines::default().plain("All lengths in ").strong("mm"),
         },
         title_block: TitleBlock {

@@ -10,6 +10,7 @@ pub mod formulas;
 pub mod lamps;
 pub mod neck;
 pub mod needs;
+pub mod order;
 pub mod stock;
 pub mod tolerances;
 

@@ -49,6 +49,7 @@ type Waits = &'static [(&'static str, &'static str)];
 const LIT_ONLY: &[&str] = &["lamp-seats", "routing-map", "wiring", "potting"];
 
 const WHOLE: &str = "the whole sheet";
+const TO_THE_EDGES: &str = "outer strings to the board's edges";
 
 const NOTHING: Waits = &[];
 const EVERY_PLACE: Waits = &[
@@ -61,6 +62,7 @@ const EVERY_PLACE: Waits = &[
     ("potting", WHOLE),
     ("radius", WHOLE),
     ("fret-wire", WHOLE),
+    ("nut-and-saddle", TO_THE_EDGES),
     ("strings", "lengths, tension"),
     ("wiring", "length of wire"),
 ];
@@ -86,8 +88,9 @@ const EDGES: Waits = &[
     ("lamp-seats", "pairs"),
     ("routing-map", WHOLE),
     ("potting", WHOLE),
-    ("radius", "heights of the tapered edge"),
+    ("radius", "heights at the taper line"),
     ("fret-wire", WHOLE),
+    ("nut-and-saddle", TO_THE_EDGES),
     ("wiring", "length of wire"),
 ];
 const SPREAD_OF_EDGES: Waits = &[
@@ -98,7 +101,7 @@ const SPREAD_OF_EDGES: Waits = &[
     ("lamp-seats", "pairs"),
     ("routing-map", WHOLE),
     ("potting", WHOLE),
-    ("radius", "heights of the tapered edge"),
+    ("radius", "heights at the taper line"),
     ("fret-wire", WHOLE),
     ("nut-and-saddle", WHOLE),
     ("wiring", "length of wire"),
@@ -127,6 +130,7 @@ const BINDING: Waits = &[
     ("slot-depth", WHOLE),
     ("taper", "widths to plane to"),
     ("drilling-chart", "clear distances"),
+    ("radius", "heights at the taper line"),
     ("fret-wire", WHOLE),
 ];
 const MARKED: Waits = &[

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use serde::{Serialize, Serializer};
 
 use super::compile::hand_badge;
+use crate::design::order::OrderOfWork;
 use crate::diag::{Diagnostic, Severity};
 use crate::emit::pdf::Document;
 use crate::paper::markdown::Parts;
@@ -12,10 +13,12 @@ use crate::paper::{
     Block, Bookmark, Cell, Column, Composition, Field, Figure, Frame, Head, Inlines, Paper, Row, Symbol, Table,
     TitleBlock, Volume, compose,
 };
+
 use crate::shared;
 use crate::sheets::stamp::Stamp;
 use crate::sheets::{Data, History, Hold, Job, PageRange, Sheet, Value, concerns, cover};
 use crate::template::{Engine, Foreign, SheetData, TemplateError};
+use crate::units::WorkingUnit;
 
 /// The kind of a sheet that is cut apart.
 const CARDS: &str = "cards";
@@ -242,7 +245,10 @@ pub(super) fn frame(job: &Job<'_>, history: &History<'_>, sheet: &Sheet, wording
     let commission = &job.model.commission;
     let drawn_by = commission.drawn_by.as_ref().and_then(|name| name.get().ok()).unwrap_or_default();
     let shop = job.model.shop.name.clone().unwrap_or_default();
-    let unit = job.unit_word();
+    let unit = match job.unit() {
+        WorkingUnit::Millimetre => "mm",
+        WorkingUnit::Inch => "inches",
+    };
     let draft = history.draft_mark();
     let issued = history.issued();
     let letter = issued.map_or("DRAFT", |issue| issue.letter.as_str());
@@ -261,6 +267,7 @@ pub(super) fn frame(job: &Job<'_>, history: &History<'_>, sheet: &Sheet, wording
             badge: hand_badge(job),
             read_first: sheet.read_first.as_str().into(),
             datum,
+            order: order(job, sheet.id),
             units: format!("All lengths in {unit} unless another unit stands beside them").into(),
         },
         title_block: TitleBlock {
@@ -291,6 +298,23 @@ pub(super) fn frame(job: &Job<'_>, history: &History<'_>, sheet: &Sheet, wording
         },
         draft,
     }
+}
+
+/// Where a sheet's work stands among the steps, and what is done before it and after: a line for each of its steps.
+fn order(job: &Job<'_>, sheet: &str) -> Inlines {
+    let order = OrderOfWork::of(job.model, job.design);
+    let mut steps = order.of_sheet(sheet);
+    steps.sort_by_key(|(number, _)| *number);
+    let mut line = Inlines::default();
+    for (index, (number, step)) in steps.into_iter().enumerate() {
+        let listed = |words: Vec<&str>| if words.is_empty() { "–".to_owned() } else { words.join(", ") };
+        line = line
+            .plain(if index == 0 { "" } else { "\n" })
+            .strong(format!("Step {number} of {}, {}.", order.steps.len(), step.says))
+            .plain(format!(" After: {}. ", listed(order.after(step).collect())))
+            .plain(format!("Before: {}.", listed(order.before(step).collect())));
+    }
+    line
 }
 
 fn parts(job: &Job<'_>) -> String {

@@ -65,6 +65,8 @@ pub struct Head {
     pub read_first: Inlines,
     /// From where is measured; may be empty.
     pub datum: Inlines,
+    /// What is done before and after, a line each; may be empty.
+    pub order: Inlines,
     /// In what is measured; may be empty.
     pub units: Inlines,
 }
@@ -158,7 +160,7 @@ impl Frame {
     /// Height of what stands between the title's rule and the text.
     fn opening_height(&self, back: Option<&str>, width: f64) -> f64 {
         let first = wrap(&self.opening(back), READ_FIRST, width).len() as f64 * READ_FIRST.pitch();
-        let datum = if back.is_some() { 0 } else { self.datum_lines(width) };
+        let datum = if back.is_some() { 0 } else { self.datum_lines(width) + self.order(width).len() };
         2.2 + first + datum as f64 * DATUM.pitch()
     }
 
@@ -177,6 +179,11 @@ impl Frame {
         };
         let style = [DATUM, narrow].into_iter().find(fits).unwrap_or(DATUM);
         (style, wrap(&self.head.datum, style, width), wrap(&self.head.units, style, width))
+    }
+
+    /// The lines that say what comes before and after.
+    fn order(&self, width: f64) -> Vec<Line> {
+        if self.head.order == Inlines::default() { Vec::new() } else { wrap(&self.head.order, DATUM, width) }
     }
 
     fn datum_lines(&self, width: f64) -> usize {
@@ -252,12 +259,14 @@ impl Frame {
             return;
         }
         let (style, datum, units) = self.datum(area.width());
-        let below = sketch.lines(&datum, (area.x0, y), style, element);
+        let mut below = sketch.lines(&datum, (area.x0, y), style, element);
         if beside(&datum, &units, area.width()) {
-            sketch.lines(&units, (area.x1 - units[0].width, y), style, element);
+            let beside = sketch.lines(&units, (area.x1 - units[0].width, y), style, element);
+            below = if datum.is_empty() { beside } else { below };
         } else {
-            sketch.lines(&units, (area.x0, below), style, element);
+            below = sketch.lines(&units, (area.x0, below), style, element);
         }
+        sketch.lines(&self.order(area.width()), (area.x0, below), DATUM, element);
     }
 
     fn draw_title_block(&self, sketch: &mut Sketch, block: Rect) {

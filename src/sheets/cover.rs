@@ -6,6 +6,7 @@
 use super::stamp::Stamp;
 use super::{History, Job, Kind, Named, PageRange, Sheet, Station, Table, View, figures};
 use crate::design::needs;
+use crate::design::order::OrderOfWork;
 use crate::diag::{Diagnostic, Severity};
 use crate::drawing::Drawing;
 use crate::model::{Origin, ResolvedValue};
@@ -122,23 +123,32 @@ fn finding_list(name: &'static str, findings: &[&Diagnostic]) -> Table {
     table
 }
 
+/// The sheets in the order of the work; those that go with no step come last, in packet order.
 fn sheet_list(job: &Job<'_>, sheets: &[Sheet], stamps: &[Stamp], pages: &[PageRange]) -> Named {
-    let mut table = Table::new(
-        "cover-sheets",
-        &[("sheet", Kind::Words), ("stamp", Kind::Words), ("pages", Kind::Words), ("used_at", Kind::Words)],
-    );
-    for ((sheet, stamp), pages) in sheets.iter().zip(stamps).zip(pages) {
+    let keys = ["step", "sheet", "stamp", "pages", "used_at"];
+    let mut table = Table::new("cover-sheets", &keys.map(|key| (key, Kind::Words)));
+    let order = OrderOfWork::of(job.model, job.design);
+    let place = |sheet: &Sheet| order.of_sheet(sheet.id).first().map_or(usize::MAX, |(number, _)| *number);
+    let mut listed: Vec<_> = sheets.iter().zip(stamps).zip(pages).collect();
+    listed.sort_by_key(|((sheet, _), _)| place(sheet));
+    for ((sheet, stamp), pages) in listed {
         let range = if pages.first == pages.last {
             pages.first.to_string()
         } else {
             format!("{}–{}", pages.first, pages.last)
         };
-        table.row(vec![sheet.title.into(), stamp.as_str().into(), range.into(), sheet.station.word().into()]);
+        let mut steps: Vec<usize> = order.of_sheet(sheet.id).into_iter().map(|(number, _)| number).collect();
+        steps.sort_unstable();
+        let steps: Vec<String> = steps.iter().map(usize::to_string).collect();
+        let steps = if steps.is_empty() { "–".to_owned() } else { steps.join(", ") };
+        let (stamp, used_at) = (stamp.as_str(), sheet.station.word());
+        table.row(vec![steps.into(), sheet.title.into(), stamp.into(), range.into(), used_at.into()]);
     }
     table.bench(
         "cover-sheets",
         job.unit(),
         &[
+            View::column("step", "step"),
             View::column("sheet", "sheet").strong(),
             View::column("stamp", "stamp").strong(),
             View::column("pages", "pages"),

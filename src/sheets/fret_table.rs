@@ -1,12 +1,15 @@
 //! `fret-table`: where every slot lies, from the squared end.
 
-use super::{Cell, Data, Hold, Job, Kind, Named, Sheet, Station, Table, View, figures};
+use super::{Cell, Data, Hold, Job, Kind, Named, Sheet, Station, Table, Value, View, figures};
 use crate::design::formulas::stop_for_slot;
 use crate::model::{Known, Missing};
 use crate::paper::Place;
 use crate::spec::words::{Method, NutAt, Side};
 
 const ID: &str = "fret-table";
+
+/// As many rows leave room on their page for what is measured; behind more, the drawing stands on its page.
+const MOST_ROWS_BESIDE_HOLDS: usize = 17;
 
 /// The sheet; none while the scale is open.
 pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
@@ -22,6 +25,9 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
     let by_hand = partial_frets(job, &table);
     let mut data = data(job, by_stop);
     data.insert("partial", by_hand.is_some().into());
+    if is_fan(job) || by_hand.is_some() || table.rows.len() > MOST_ROWS_BESIDE_HOLDS {
+        data.insert("figure_in_front", Value::Prose("yes".to_owned()));
+    }
     views.extend(by_hand);
     Some(Sheet {
         id: ID,
@@ -199,9 +205,12 @@ fn mark(marked: &[(usize, bool)], fret: usize) -> &'static str {
 
 fn bench_views(job: &Job<'_>, by_stop: bool) -> Vec<View> {
     let mut views = vec![View::column("fret", "fret").strong(), View::column("mark", "mark")];
-    views.extend(place_views(job));
     if by_stop {
-        views.push(View::column("stop_mm", "stop").strong());
+        // What is set is the stop; the place is what is measured afterwards.
+        views.push(View::column("from_end_mm", "from the squared end").strong());
+        views.push(View::column("stop_mm", "stop").main());
+    } else {
+        views.extend(place_views(job));
     }
     views.push(View::Tick("marked".to_owned()));
     views.push(View::Tick("cut".to_owned()));

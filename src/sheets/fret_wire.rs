@@ -131,6 +131,9 @@ fn data(job: &Job<'_>, pieces: &[WirePiece]) -> Data {
         }
     }
     data.insert("partial", pieces_are_partial(job).into());
+    if let Some(open) = super::slot_depth::open_under_tang(job) {
+        data.insert("open_under_tang", job.length(open).into());
+    }
     data
 }
 

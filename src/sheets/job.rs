@@ -3,12 +3,13 @@
 use super::table;
 use crate::checks::range::Range;
 use crate::design::Design;
+use crate::design::board::slot_depths::SlotDepth;
 use crate::design::tolerances::{self, Tolerance};
 use crate::diag::{Code, Diagnostic};
-use crate::model::{Key, Model};
+use crate::model::{Key, Known, Model};
 use crate::rounding;
 use crate::spec::words::{Hand, PrintIn};
-use crate::units::WorkingUnit;
+use crate::units::{MM_PER_INCH, WorkingUnit};
 
 /// What a sheet is made from.
 #[derive(Debug, Clone, Copy)]
@@ -75,6 +76,12 @@ impl Job<'_> {
         rounding::down(millimetres, self.setting_step())
     }
 
+    /// Wood under a slot that is cut to what the blade is set to: less than its own figure by what rounding up takes.
+    pub(super) fn wood_under_as_set(&self, row: &SlotDepth) -> Known<f64> {
+        let setting = row.setting?;
+        Ok(row.wood_under? - (self.set_up(setting) - setting))
+    }
+
     /// The size of a bit or cutter.
     pub(super) fn tool(&self, millimetres: f64) -> table::ToolSize {
         table::tool(millimetres, self.unit())
@@ -87,11 +94,37 @@ impl Job<'_> {
 
     /// A tolerance as it stands beside a setting: `±0.10` or `+0.10 −0.00`.
     pub fn tolerance_text(&self, name: &'static str) -> String {
-        let Tolerance { under, over } = self.tolerance(name);
+        self.plus_minus(self.tolerance(name))
+    }
+
+    fn plus_minus(&self, Tolerance { under, over }: Tolerance) -> String {
         if (under - over).abs() < rounding::ON_STEP {
             format!("±{}", self.length(over))
         } else {
             format!("+{} −{}", self.length(over), self.length(under))
+        }
+    }
+
+    /// Half of a tolerance that holds for a whole width, as it stands beside one half of it; rounded down, so that two
+    /// halves within it make a width within it.
+    pub fn half_tolerance_text(&self, name: &'static str) -> String {
+        let step = match self.unit() {
+            WorkingUnit::Millimetre => 0.01,
+            WorkingUnit::Inch => MM_PER_INCH / 1000.0,
+        };
+        let Tolerance { under, over } = self.tolerance(name);
+        let [under, over] = [under, over].map(|side| rounding::down(side / 2.0, step));
+        self.plus_minus(Tolerance { under, over })
+    }
+
+    /// The two ends of something across, each toward the treble side: `32.30 either side of the centreline`,
+    /// `30.10 bass and 32.30 treble of the centreline`.
+    pub(super) fn across_both(&self, bass: f64, treble: f64) -> String {
+        let [one, other] = [bass, treble].map(|end| self.length(end.abs()));
+        if bass < 0.0 && treble > 0.0 && one == other {
+            format!("{one} either side of the centreline")
+        } else {
+            format!("{} and {} of the centreline", self.across(bass), self.across(treble))
         }
     }
 

@@ -1,13 +1,18 @@
 //! `nut-and-saddle`: where each string crosses the nut and the saddle.
 
 use super::{Data, Job, Kind, Sheet, Station, Table, View};
+use crate::design::board::layout::Layout;
 use crate::design::board::strings::StringPlaces;
 use crate::design::formulas::along_slant;
+use crate::spec::words::{NutAt, Side};
 
 const ID: &str = "nut-and-saddle";
 
 /// Room of a nut slot over the string's gauge, millimetres. Common practice, no source.
 const SLOT_ROOM: (f64, f64) = (0.05, 0.10);
+
+/// How far the bottom of a nut slot lies over the plane of the frets' tops, millimetres. Common practice, no source.
+const OVER_FRETS: (f64, f64) = (0.3, 0.5);
 
 /// The sheet; none while the strings' places are open.
 pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
@@ -24,8 +29,8 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
             ("saddle_from_treble_mm", Kind::Length),
             ("nut_along_mm", Kind::Length),
             ("saddle_along_mm", Kind::Length),
-            ("slot_from_mm", Kind::Size),
-            ("slot_to_mm", Kind::Size),
+            ("slot_from_mm", Kind::Length),
+            ("slot_to_mm", Kind::Length),
         ],
     );
     let from_treble = |places: &[f64], index: usize| places[0] - places[index];
@@ -69,12 +74,29 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
     // On a fan the rule lies along the slant, and so do these figures; square to the centreline beside them.
     let span = |places: &[f64]| places[0] - places[places.len() - 1];
     for (name, square, line) in [
-        ("nut", span(&places.nut), layout.map(crate::design::board::layout::Layout::zero_line)),
-        ("saddle", span(&places.saddle), layout.map(crate::design::board::layout::Layout::saddle)),
+        ("nut", span(&places.nut), layout.map(Layout::zero_line)),
+        ("saddle", span(&places.saddle), layout.map(Layout::saddle)),
     ] {
         let along = line.map_or(square, |line| along_slant(square, line.angle()));
         data.insert(if name == "nut" { "spread_nut" } else { "spread_saddle" }, job.length(along).into());
         data.insert(if name == "nut" { "square_nut" } else { "square_saddle" }, job.length(square).into());
+    }
+    for (side, index, name) in
+        [(Side::Treble, 0, "edge_treble"), (Side::Bass, set.len().saturating_sub(1), "edge_bass")]
+    {
+        if let (Some(line), Some(string), Ok(edges)) =
+            (layout.map(Layout::zero_line), places.nut.get(index), job.design.edges)
+        {
+            let to_edge = edges.on(side).meets(&line, 0.0).y.abs() - string.abs();
+            data.insert(name, job.length(along_slant(to_edge, line.angle())).into());
+        }
+    }
+    let zero_fret = job.model.frets.nut_at.get() == Ok(NutAt::ZeroFret);
+    data.insert("zero_fret", zero_fret.into());
+    if !zero_fret {
+        let [low, high] = [OVER_FRETS.0, OVER_FRETS.1].map(|over| job.length(over));
+        data.insert("over_frets_from", low.into());
+        data.insert("over_frets_to", high.into());
     }
     Some(Sheet {
         id: ID,

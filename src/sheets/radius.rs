@@ -1,8 +1,10 @@
 //! `radius`: the block, and the edge heights at which to stop.
 
+use super::taper::plane_to;
 use super::{Data, Hold, Job, Kind, MachineSetting, Sheet, Station, Table, Value, View, figures};
 use crate::design::board::face::Face;
 use crate::model::Known;
+use crate::spec::words::Side;
 
 const ID: &str = "radius";
 
@@ -18,7 +20,8 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         View::column("station", "at").strong(),
         View::column("from_end_mm", "from the squared end"),
         View::column("blank_edge_height_mm", "stop: blank's edge").main(),
-        View::column("edge_height_mm", "at the taper line").strong(),
+        View::column("taper_line_height_mm", "at the taper line").strong(),
+        View::column("taper_line_across_mm", "which lies from the centreline"),
         View::WriteIn("bass".to_owned()),
         View::WriteIn("treble".to_owned()),
     ];
@@ -59,8 +62,20 @@ fn stations(job: &Job<'_>) -> Option<Vec<(String, f64)>> {
     Some(stations)
 }
 
-fn tapered_height(job: &Job<'_>, face: &Face, place: f64) -> Known<f64> {
+/// Height of the finished board's edge, binding included.
+fn finished_height(job: &Job<'_>, face: &Face, place: f64) -> Known<f64> {
     Ok(job.model.board.thickness.mm()? - face.drop(place, job.design.edges?.wider_half(place)))
+}
+
+/// The line that is scribed for the taper, from the centreline, on the wider side: where the wood will end, without the
+/// binding.
+fn taper_line(job: &Job<'_>, place: f64) -> Known<f64> {
+    Ok(plane_to(job, Side::Bass, place)?.max(plane_to(job, Side::Treble, place)?))
+}
+
+/// Height of the face at that line.
+fn line_height(job: &Job<'_>, face: &Face, place: f64) -> Known<f64> {
+    Ok(job.model.board.thickness.mm()? - face.drop(place, taper_line(job, place)?))
 }
 
 /// Height of the blank's own edge: both orders of work radius before they taper, so this is the edge that is there.
@@ -80,6 +95,8 @@ fn table(job: &Job<'_>, face: &Face) -> Option<Table> {
             ("radius_mm", Kind::Length),
             ("edge_height_mm", Kind::Length),
             ("blank_edge_height_mm", Kind::Length),
+            ("taper_line_across_mm", Kind::Length),
+            ("taper_line_height_mm", Kind::Length),
         ],
     );
     for (name, place) in stations(job)? {
@@ -88,8 +105,10 @@ fn table(job: &Job<'_>, face: &Face) -> Option<Table> {
             place.into(),
             job.design.squared_end.map(|end| place - end).into(),
             face.radius(place).into(),
-            tapered_height(job, face, place).into(),
+            finished_height(job, face, place).into(),
             blank_height(job, face, place).into(),
+            taper_line(job, place).into(),
+            line_height(job, face, place).into(),
         ]);
     }
     Some(table)
@@ -122,6 +141,7 @@ fn data(job: &Job<'_>, face: &Face) -> Data {
     data.insert("cone", matches!(face, Face::Cone { .. }).into());
     data.insert("left_proud", job.length(LEFT_PROUD).into());
     data.insert("lit", job.model.lamp.is_some().into());
+    data.insert("bound", job.model.board.binding.mm().is_ok_and(|binding| binding > 0.0).into());
     data.insert("gauge", job.length(job.tolerance("radius").over).into());
     let list = radii(job, face)
         .into_iter()
@@ -147,7 +167,7 @@ fn holds(job: &Job<'_>, face: &Face) -> Vec<Hold> {
             // Where the blank's edge is not known or not left, the taper line scribed on it is all there is to stop at.
             let (edge, nominal) = match blank_height(job, face, place) {
                 Ok(Some(nominal)) => ("blank's edge", nominal),
-                Ok(None) | Err(_) => ("board at the taper line", tapered_height(job, face, place).ok()?),
+                Ok(None) | Err(_) => ("board at the taper line", line_height(job, face, place).ok()?),
             };
             Some(Hold {
                 step: "radius",

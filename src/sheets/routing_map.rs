@@ -310,14 +310,14 @@ fn holds(job: &Job<'_>) -> Vec<Hold> {
     holds
 }
 
-/// Least wood between any slot and a channel under it; none where no slot crosses one, or it waits.
+/// Least wood between any slot, cut to what is set, and a channel under it; none where no slot crosses one, or it waits.
 fn least_wood(job: &Job<'_>) -> Option<f64> {
     let (model, design) = (job.model, job.design);
     let channels = model.channels.as_ref()?;
     let map = design.lamps.as_ref()?.map.as_ref().ok()?;
     let (slots, depths) = (design.slots.as_ref().ok()?, design.depths.as_ref().ok()?);
     let wood = slots.iter().filter_map(|(fret, slot)| {
-        let wood_under = depths.fret(*fret)?.wood_under;
+        let wood_under = job.wood_under_as_set(depths.fret(*fret)?);
         map.wood_to_slot(model, channels, slot.as_ref().ok()?, wood_under, &design.face).ok().flatten()
     });
     wood.reduce(f64::min)

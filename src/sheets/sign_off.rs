@@ -1,68 +1,9 @@
 //! `sign-off`: every value that is measured before the work goes on, step by step.
 
 use super::{Data, Hold, Job, Kind, Named, Sheet, Station, Table, View, lamp_seats};
-use crate::spec::words::{Cut, Sequence};
+use crate::design::order::OrderOfWork;
 
 const ID: &str = "sign-off";
-
-/// The steps of the board's work in their order, board first.
-const BOARD_FIRST: &[&str] = &[
-    "billet",
-    "back",
-    "nut-end",
-    "test-cut",
-    "slots",
-    "layout",
-    "drill",
-    "seats",
-    "channels",
-    "dry-test",
-    "radius",
-    "pot",
-    "level",
-    "taper",
-    "bind",
-    "side-dots",
-    "neck",
-    "body",
-    "glue",
-    "fret",
-    "finish",
-    "set-up",
-    "hand-over",
-];
-
-/// The same, neck first: the neck is cut before the board.
-const NECK_FIRST: &[&str] = &[
-    "neck-blank",
-    "rod-slot",
-    "neck-taper",
-    "heel",
-    "body",
-    "billet",
-    "back",
-    "nut-end",
-    "test-cut",
-    "slots",
-    "layout",
-    "drill",
-    "seats",
-    "channels",
-    "dry-test",
-    "radius",
-    "pot",
-    "level",
-    "taper",
-    "bind",
-    "glue",
-    "flush",
-    "side-dots",
-    "neck-back",
-    "fret",
-    "finish",
-    "set-up",
-    "hand-over",
-];
 
 /// The sheet: the holds of all other sheets and of the steps that have none.
 pub(super) fn sheet(job: &Job<'_>, sheets: &[Sheet]) -> Option<Sheet> {
@@ -72,8 +13,8 @@ pub(super) fn sheet(job: &Job<'_>, sheets: &[Sheet]) -> Option<Sheet> {
             holds.push(own);
         }
     }
-    let steps = steps(job);
-    holds.sort_by_key(|hold| steps.iter().position(|step| *step == hold.step).unwrap_or(usize::MAX));
+    let order = OrderOfWork::of(job.model, job.design);
+    holds.sort_by_key(|hold| order.place(hold.step).unwrap_or(usize::MAX));
     let names = check_names(&holds);
     let bench = paper(job, &holds, &names);
     let mut data = Data::new();
@@ -94,21 +35,6 @@ pub(super) fn sheet(job: &Job<'_>, sheets: &[Sheet]) -> Option<Sheet> {
         settings: Vec::new(),
         unit: job.unit(),
     })
-}
-
-/// The steps in the order of this commission: a face that is radiused before it is slotted is so here too.
-fn steps(job: &Job<'_>) -> Vec<&'static str> {
-    let mut steps = match job.model.commission.sequence.get() {
-        Ok(Sequence::NeckFirst) => NECK_FIRST,
-        _ => BOARD_FIRST,
-    }
-    .to_vec();
-    if let Ok(Cut::AfterRadiusing | Cut::FollowingRadius) = job.model.slots.cut.get() {
-        steps.retain(|step| *step != "radius");
-        let slots = steps.iter().position(|step| *step == "slots").expect("both orders have slots");
-        steps.insert(slots, "radius");
-    }
-    steps
 }
 
 /// Holds of the board's and the lamps' steps that have no sheet of their own.

@@ -3,8 +3,9 @@
 use super::{Data, Hold, Job, Kind, MachineSetting, Sheet, Station, Table, Value, View, figures};
 use crate::design::board::slot_depths::SlotDepth;
 use crate::design::formulas::slot_left_at_edge;
+use crate::diag::codes;
 use crate::model::Known;
-use crate::spec::words::{Cut, Setting};
+use crate::spec::words::{Cut, Setting, Side};
 
 const ID: &str = "slot-depth";
 
@@ -37,8 +38,8 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
             View::column("depth_mm", "own need"),
             View::column("set_mm", "set"),
             View::column("left_at_ends_mm", "left at the ends"),
-            View::column("wood_under_mm", "wood under"),
-            View::column("to_channel_mm", "to the channel"),
+            View::column("wood_under_as_set_mm", "wood under"),
+            View::column("to_channel_as_set_mm", "to the channel"),
         ],
     );
     Some(Sheet {
@@ -116,13 +117,19 @@ fn table(job: &Job<'_>) -> Option<Table> {
             ("left_at_ends_mm", Kind::Length),
             ("wood_under_mm", Kind::Length),
             ("to_channel_mm", Kind::Length),
+            ("wood_under_as_set_mm", Kind::Length),
+            ("to_channel_as_set_mm", Kind::Length),
         ],
     );
     for (row, (_, slot)) in depths.rows.iter().zip(slots) {
-        let to_channel = map.zip(model.channels.as_ref()).map(|(map, channels)| {
-            let map = map.as_ref().map_err(|missing| *missing)?;
-            map.wood_to_slot(model, channels, &(*slot)?, row.wood_under, &design.face)
-        });
+        let to_channel = |wood_under: Known<f64>| {
+            map.zip(model.channels.as_ref()).map(|(map, channels)| {
+                let map = map.as_ref().map_err(|missing| *missing)?;
+                map.wood_to_slot(model, channels, &(*slot)?, wood_under, &design.face)
+            })
+        };
+        // Paper shows what is left by the figure that is set, so that its heights add up.
+        let as_set = job.wood_under_as_set(row);
         table.row(vec![
             row.fret.into(),
             row.radius.into(),
@@ -132,7 +139,9 @@ fn table(job: &Job<'_>) -> Option<Table> {
             row.setting.map(|setting| job.set_up(setting)).into(),
             left_at_ends(job, row).into(),
             row.wood_under.into(),
-            to_channel.into(),
+            to_channel(row.wood_under).into(),
+            as_set.into(),
+            to_channel(as_set).into(),
         ]);
     }
     Some(table)
@@ -172,8 +181,14 @@ fn data(job: &Job<'_>, settings: &[BladeSetting]) -> Data {
     if let Some(blade) = job.model.slots.blade.as_ref().and_then(|blade| blade.get().ok()) {
         data.insert("blade", Value::Quoted(blade));
     }
-    if let Ok(room) = job.model.slots.under_tang.mm() {
-        data.insert("under_tang", job.length(room).into());
+    if let (Some(deepest), Ok(tang)) = (settings.first(), job.model.wire.tang_depth.mm()) {
+        // The offcut stays flat: there the tang stands off by all that the ends lose to the radius, too.
+        data.insert("room_in_offcut", job.length(deepest.set - tang).into());
+        data.insert("deepest_setting", job.length(deepest.set).into());
+    }
+    if let Some(open) = open_under_tang(job) {
+        data.insert("open_under_tang", job.length(open).into());
+        data.insert("bound", job.model.board.binding.mm().is_ok_and(|binding| binding > 0.0).into());
     }
     if let Some(cradle) = cradle(job) {
         data.insert("cradle", Value::Prose(cradle));
@@ -201,6 +216,21 @@ fn cradle(job: &Job<'_>) -> Option<String> {
     let [near_words, far_words] = [near, far].map(|radius| job.length_with_unit(radius));
     let same = (near - far).abs() < crate::rounding::ON_STEP;
     Some(if same { far_words } else { format!("{near_words} at fret 1, {far_words} at the last") })
+}
+
+/// How far the slots stay open under the tang on the centreline, by the deepest setting, where SLOT-07 has found that
+/// worth a word.
+pub(super) fn open_under_tang(job: &Job<'_>) -> Option<f64> {
+    job.findings.iter().find(|finding| finding.code == codes::SLOT_07)?;
+    let deepest = job.set_up(job.design.depths.as_ref().ok()?.deepest.ok()?);
+    Some(slot_left_at_edge(deepest, job.model.slots.skim.mm().ok()?, 0.0) - job.model.wire.tang_depth.mm().ok()?)
+}
+
+/// Where a slot ends across: on the taper lines, but for a partial slot's inner end.
+fn ends_across(job: &Job<'_>, fret: usize) -> Option<String> {
+    let (_, slot) = job.design.slots.as_ref().ok()?.iter().find(|(of, _)| *of == fret)?;
+    let slot = slot.ok()?;
+    Some(job.across_both(slot.cut_end(Side::Bass).y, slot.cut_end(Side::Treble).y))
 }
 
 /// Frets as they are read aloud: `1 to 5, 7`.
@@ -247,14 +277,15 @@ fn holds(job: &Job<'_>) -> Vec<Hold> {
         && let Some(row) = depths.fret(fret)
         && let (Ok(left), Ok(tang)) = (left_at_ends(job, row), job.model.wire.tang_depth.mm())
     {
-        // A radiused face shows at once what is left at the edges.
+        // The blank is still wider than the board and its own edges lower: what counts is where the board will end.
         let (step, what) = match job.model.slots.cut.get() {
-            Ok(Cut::BeforeRadiusing) => ("radius", "slot left at the edges after radiusing"),
-            _ => ("slots", "slot left at the edges"),
+            Ok(Cut::BeforeRadiusing) => ("radius", "slot left after radiusing at the taper lines"),
+            _ => ("slots", "slot left where the taper lines will be"),
         };
+        let place = ends_across(job, fret).map(|place| format!(", {place}")).unwrap_or_default();
         holds.push(Hold {
             step,
-            what: format!("fret {fret}, {what}"),
+            what: format!("fret {fret}, {what}{place}"),
             nominal: Some(left),
             low: Some(tang + 0.1),
             high: None,

@@ -1,16 +1,15 @@
 //! `strings`: the set as it is tuned, and what it pulls.
 
-use super::{Data, Job, Kind, Sheet, Station, Table, View};
+use super::{Data, Job, Kind, Sheet, Station, Table, Value, View, table};
 use crate::design::board::strings::tuned;
 use crate::model::Known;
-use crate::rounding;
 
 const ID: &str = "strings";
 
 /// The sheet; none while the set is open.
 pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
     let strings = tuned(job.model, &job.design.layout).ok()?;
-    let mut table = Table::new(
+    let mut set = Table::new(
         ID,
         &[
             ("string", Kind::Count),
@@ -20,11 +19,11 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
             ("weight_g_per_m", Kind::Figure("g/m", 3)),
             ("weighed", Kind::Words),
             ("length_mm", Kind::Length),
-            ("tension_n", Kind::Figure("N", 1)),
+            ("tension_n", Kind::Force),
         ],
     );
     for string in &strings {
-        table.row(vec![
+        set.row(vec![
             string.number.into(),
             super::Cell::Quoted(string.note.clone()),
             string.frequency.into(),
@@ -36,7 +35,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         ]);
     }
     let unit = job.unit();
-    let bench = table.bench(
+    let bench = set.bench(
         ID,
         unit,
         &[
@@ -44,6 +43,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
             View::column("note", "note").main(),
             View::column("hz", "tune to"),
             View::column("gauge_mm", "gauge").strong(),
+            View::other("gauge_mm", "gauge"),
             View::Tick("on".to_owned()),
             View::column("weight_g_per_m", "weight"),
             View::column("weighed", "how known"),
@@ -56,7 +56,8 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
     data.insert("strings", strings.len().into());
     data.insert("stand_ins", strings.iter().any(|string| string.weight_is_stand_in).into());
     if let Ok(total) = total {
-        data.insert("total", rounding::fixed(total, 0).into());
+        data.insert("total", table::force(total, unit, 0).into());
+        data.insert("force_unit", Value::Prose(table::force_word(unit).to_owned()));
     }
     Some(Sheet {
         id: ID,
@@ -70,7 +71,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         caution: None,
         data,
         views: vec![bench],
-        tables: vec![table],
+        tables: vec![set],
         drawings: Vec::new(),
         holds: Vec::new(),
         settings: Vec::new(),

@@ -36,6 +36,8 @@ pub enum Kind {
     Across,
     /// Millimetres of a tool's size; printed in mm with at most 2 decimals.
     Size,
+    /// Newtons; printed with 1 decimal, in pounds of force where inches are worked in.
+    Force,
     /// A figure in a unit of its own with this many decimals.
     Figure(&'static str, usize),
     /// An amount in the unit beside it, with at most 2 decimals.
@@ -254,6 +256,7 @@ impl Table {
                 let column = match kind {
                     Kind::Length | Kind::Across => paper::Column::number(heading.clone(), unit_word(unit)),
                     Kind::Size => paper::Column::number(heading.clone(), "mm"),
+                    Kind::Force => paper::Column::number(heading.clone(), force_word(unit)),
                     Kind::Figure(own, _) => paper::Column::number(heading.clone(), own),
                     Kind::Count | Kind::Amount => paper::Column::number(heading.clone(), ""),
                     Kind::Words => paper::Column::text(heading.clone()),
@@ -294,6 +297,7 @@ pub(crate) fn printed(cell: &Cell, kind: Kind, unit: WorkingUnit) -> String {
         (Cell::Figure(figure), Kind::Length) => length(*figure, unit),
         (Cell::Figure(figure), Kind::Across) => length(figure.abs(), unit),
         (Cell::Figure(figure), Kind::Size | Kind::Amount) => size(*figure),
+        (Cell::Figure(figure), Kind::Force) => force(*figure, unit, 1),
         (Cell::Figure(figure), Kind::Figure(_, decimals)) => rounding::fixed(*figure, decimals),
         (Cell::Figure(figure), Kind::Count | Kind::Words) => rounding::fixed(*figure, 0),
         (Cell::Count(count), _) => count.to_string(),
@@ -306,6 +310,26 @@ pub(crate) fn length(millimetres: f64, unit: WorkingUnit) -> String {
     match unit {
         WorkingUnit::Millimetre => rounding::fixed(millimetres, 2),
         WorkingUnit::Inch => rounding::fixed(millimetres / MM_PER_INCH, 3),
+    }
+}
+
+/// Newtons in a pound of force: 0.45359237 kg by 9.80665 m/s², both exact (international pound, standard gravity;
+/// NIST SP 811, appendix B).
+const NEWTONS_IN_A_POUND: f64 = 0.453_592_37 * 9.806_65;
+
+/// A force as it is printed beside lengths in a unit, without its own.
+pub(crate) fn force(newtons: f64, unit: WorkingUnit, decimals: usize) -> String {
+    match unit {
+        WorkingUnit::Millimetre => rounding::fixed(newtons, decimals),
+        WorkingUnit::Inch => rounding::fixed(newtons / NEWTONS_IN_A_POUND, decimals),
+    }
+}
+
+/// The sign of the unit that a force is printed in.
+pub(crate) const fn force_word(unit: WorkingUnit) -> &'static str {
+    match unit {
+        WorkingUnit::Millimetre => "N",
+        WorkingUnit::Inch => "lbf",
     }
 }
 

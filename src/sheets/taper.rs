@@ -42,7 +42,8 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
             View::column("saw_treble_mm", "saw treble"),
             View::column("plane_treble_mm", "plane treble to").main(),
             View::Tick("planed".to_owned()),
-            View::WriteIn("measured".to_owned()),
+            View::WriteIn("bass".to_owned()),
+            View::WriteIn("treble".to_owned()),
         ],
         |row| matches!(&row[0], super::Cell::Words(name) if at_bench(name)),
     );
@@ -162,7 +163,7 @@ fn data(job: &Job<'_>) -> Data {
     let mut data = Data::new();
     data.insert("unit", job.unit_word().into());
     data.insert("bound", job.model.board.binding.mm().is_ok_and(|binding| binding > 0.0).into());
-    data.insert("tolerance", job.tolerance_text("width").into());
+    data.insert("tolerance", job.half_tolerance_text("width").into());
     let ends = job.design.outline.as_ref().ok().map(|outline| [("nut", 0.0), ("board_end", outline.end.x)]);
     let mut settings = Vec::new();
     for (name, place) in ends.into_iter().flatten() {

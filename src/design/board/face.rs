@@ -63,6 +63,16 @@ impl Face {
         sagitta(self.radius(place), across)
     }
 
+    /// How far across the face drops by a height; infinite on a flat board, the radius where it never drops so far.
+    pub fn reach(&self, place: f64, height: f64) -> f64 {
+        let radius = self.radius(place);
+        if radius.is_finite() {
+            libm::sqrt(height.min(radius) * 2.0_f64.mul_add(radius, -height.min(radius)))
+        } else {
+            radius
+        }
+    }
+
     /// Whether the board stays flat.
     pub fn is_flat(&self) -> bool {
         matches!(self, Self::Flat)

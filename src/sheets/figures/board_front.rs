@@ -33,6 +33,7 @@ pub fn board_front(job: &Job<'_>) -> Known<Drawing> {
     slots(job, &mut drawing, &view)?;
     markers(job, &mut drawing, &view);
     if layout.fan {
+        drawing.remark.push_str("; the figures are places on the edges of the blank");
         let half = design.blank_width? / 2.0;
         for side in Side::BOTH {
             let across = side.toward_treble() * half;

@@ -88,7 +88,7 @@ struct SlotCut {
     /// Top the depth counts from, over the back.
     from: f64,
     follows: bool,
-    /// Wood under the bottom before the setting is rounded.
+    /// Wood under the bottom as it is set.
     wood_under: Known<f64>,
 }
 
@@ -104,7 +104,7 @@ impl SlotCut {
             set: job.set_up(row.setting?),
             from: job.model.board.thickness.mm()? + job.model.slots.skim.mm()?,
             follows: job.model.slots.cut.get()? == Cut::FollowingRadius,
-            wood_under: row.wood_under,
+            wood_under: job.wood_under_as_set(row),
         })
     }
 
@@ -250,7 +250,7 @@ fn channel_dimensions(
     Ok(())
 }
 
-/// Least wood between slot and channel, worked out before the setting is rounded, as the table has it.
+/// Least wood between slot and channel as it is set, so that the heights drawn add up.
 fn wood_left(job: &Job<'_>, cut: &SlotCut) -> Known<Option<f64>> {
     let (Some(lamps), Some(channels)) = (&job.design.lamps, &job.model.channels) else { return Ok(None) };
     let Ok(map) = &lamps.map else { return Ok(None) };

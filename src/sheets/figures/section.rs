@@ -40,6 +40,13 @@ impl Slice {
         })
     }
 
+    /// The same cut through the blank, whose edges run along the centreline. Where the face would run out at the back
+    /// before the edge, the wood ends there.
+    pub(super) fn through_blank(self, width: f64) -> Self {
+        let runs_out = self.surface.reach(self.station.x, self.thickness);
+        Self { halves: [(width / 2.0).min(runs_out); 2], ..self }
+    }
+
     /// Distance of an edge from the centreline.
     pub(super) fn half(&self, side: Side) -> f64 {
         self.halves[usize::from(side == Side::Treble)]

@@ -10,6 +10,11 @@ use crate::geom::Point;
 use crate::model::Known;
 use crate::spec::words::Side;
 
+/// The board's end; where it is slanted, its place is that on the centreline.
+fn end_name(slanted: bool) -> String {
+    if slanted { "END on the centreline" } else { "END" }.to_owned()
+}
+
 /// The outline seen from above the face, wider than it is so that the taper can be seen.
 ///
 /// # Errors
@@ -39,16 +44,26 @@ pub fn taper_outline(job: &Job<'_>) -> Known<Drawing> {
     let checked = CHECKED_FRET.min(layout.last());
     let zero = layout.zero_line().x;
     let middle = layout.fret(checked).map_or(outline.end.x / 2.0, |line| line.x);
+    let slanted = outline.end.slant != 0.0;
     let stations = [
         (zero, DrawingSide::Left, zero_line_name(job).to_owned()),
         (middle, DrawingSide::Right, format!("fret {checked}")),
-        (outline.end.x, DrawingSide::Right, "END".to_owned()),
+        (outline.end.x, DrawingSide::Right, end_name(slanted)),
     ];
+    // Half widths are square to the centreline; on a fan neither nut nor frets are, nor an end cut along the last.
+    if layout.fan || slanted {
+        drawing.remark.push_str(", stations square to the centreline");
+        let lines = [Some(layout.zero_line()), layout.fret(checked)];
+        for line in lines.into_iter().flatten() {
+            let [bass, treble] = Side::BOTH.map(|side| view.at(edges.on(side).meets(&line, 0.0)));
+            drawing.line(Layer::Neighbours, bass, treble, Pen::Hidden);
+        }
+    }
     for (index, (x, away, _)) in stations.iter().enumerate() {
         let across = |side: Side| Ok(side.toward_treble() * plane_to(job, side, *x)?);
         let ends: [f64; 2] = [across(Side::Bass)?, across(Side::Treble)?];
         let line = ends.map(|across| view.at(Point::new(*x, across)));
-        if index < 2 {
+        if index < 2 || slanted {
             drawing.line(Layer::Slots, line[0], line[1], Pen::Thin);
         }
         for (across, edge) in ends.into_iter().zip(line) {
