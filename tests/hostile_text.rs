@@ -400,6 +400,16 @@ fn every_drawing_is_sound_xml_and_says_what_was_written() {
 }
 
 #[test]
+fn the_sheets_on_the_screen_are_whole_and_nothing_acts() {
+    for (hostile, packet) in packets() {
+        let file = packet.files.iter().find(|file| file.path == "packet.html").expect("it is part of every packet");
+        let text = String::from_utf8(file.bytes.clone()).unwrap();
+        crate::html::assert_whole(&text);
+        assert!(!text.contains("<!--") && !text.contains('\u{202e}'), "{hostile:?}");
+    }
+}
+
+#[test]
 fn every_plan_keeps_its_groups_whole() {
     for (hostile, packet) in packets() {
         for file in packet.files.iter().filter(|file| file.path.ends_with(".dxf")) {

@@ -4,6 +4,7 @@
 #![allow(clippy::disallowed_methods, reason = "tests write files and take second opinions from the standard library")]
 
 mod boards;
+mod browser;
 mod building;
 mod checks;
 mod cli;
@@ -14,6 +15,7 @@ mod dxf;
 mod figures;
 mod hostile;
 mod hostile_text;
+mod html;
 mod issues;
 mod known;
 mod lit_sheets;

@@ -175,7 +175,7 @@ fn assert_tables(sheets: &[Sheet], accepted: bool) {
 
 /// Every file of a packet is what its name says, and none holds a figure that is none.
 pub(crate) fn assert_packet(files: &[PacketFile]) {
-    for name in ["packet.pdf", "packet.json", "manifest.json"] {
+    for name in ["packet.pdf", "packet.html", "packet.json", "manifest.json"] {
         assert!(files.iter().any(|file| file.path == name), "{name} is missing");
     }
     for file in files {

@@ -2,5 +2,7 @@
 
 pub mod csv;
 pub mod dxf;
+mod escape;
+pub mod html;
 pub mod pdf;
 pub mod svg;

@@ -6,6 +6,7 @@
 
 use kurbo::{BezPath, PathEl, Point};
 
+use super::escape::escaped;
 use crate::drawing::{Anchor, Fill, Item, Picture, Stroke, Text};
 use crate::lettering::{Face, MM_PER_POINT};
 
@@ -14,36 +15,57 @@ const DECIMALS: usize = 4;
 
 /// The file of one picture. `title` names it for those who hear or search it.
 pub fn svg(picture: &Picture, title: &str) -> String {
-    let frame = Frame::of(picture);
-    let low = frame.at(Point::new(0.0, picture.height));
-    let (width, height) = (picture.width / frame.factor, picture.height / frame.factor);
     let mut out = String::with_capacity(16_384);
     out.push_str("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n");
+    element(&mut out, picture, title, None);
+    out
+}
+
+/// How a picture stands among others in another document.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Among<'a> {
+    /// What each of its identifiers begins with, so that none is there twice.
+    pub(super) prefix: &'a str,
+    /// The width that the document's column stands for, in millimetres on paper: letters come out alike in all pictures.
+    pub(super) column: f64,
+}
+
+/// The picture as an element, by itself or among others.
+///
+/// Among others its colours are left to the document's style, and a text keeps its width in whatever typeface is there.
+pub(super) fn element(out: &mut String, picture: &Picture, title: &str, among: Option<Among<'_>>) {
+    let frame = Frame::of(picture);
+    let prefix = among.map_or("", |among| among.prefix);
+    let low = frame.at(Point::new(0.0, picture.height));
+    let (width, height) = (picture.width / frame.factor, picture.height / frame.factor);
+    let size = match among {
+        None => format!("width=\"{}mm\" height=\"{}mm\"", number(width), number(height)),
+        Some(among) => format!("width=\"{}%\"", number((picture.width / among.column * 100.0).min(100.0))),
+    };
     out.push_str(&format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"{0}mm\" height=\"{1}mm\" \
-         viewBox=\"{2} {3} {0} {1}\" role=\"img\" aria-labelledby=\"title desc\">\n",
-        number(width),
-        number(height),
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" {size} viewBox=\"{} {} {} {}\" role=\"img\" \
+         aria-labelledby=\"{prefix}title {prefix}desc\">\n",
         number(low.x),
         number(low.y),
+        number(width),
+        number(height),
     ));
-    out.push_str(&format!("<title id=\"title\">{}</title>\n", escaped(title)));
-    out.push_str(&format!("<desc id=\"desc\">{} {}</desc>\n", escaped(&picture.alt), frame.unit_note));
+    out.push_str(&format!("<title id=\"{prefix}title\">{}</title>\n", escaped(title)));
+    out.push_str(&format!("<desc id=\"{prefix}desc\">{} {}</desc>\n", escaped(&picture.alt), frame.unit_note));
     for layer in &picture.layers {
         out.push_str(&format!(
-            "<g id=\"{}\" fill=\"none\" stroke=\"none\" stroke-linejoin=\"round\">\n",
+            "<g id=\"{prefix}{}\" fill=\"none\" stroke=\"none\" stroke-linejoin=\"round\">\n",
             layer.layer.name()
         ));
         for item in &layer.items {
             match item {
-                Item::Path { outline, stroke, fill } => path(&mut out, &frame, outline, *stroke, *fill),
-                Item::Text(line) => text(&mut out, &frame, line),
+                Item::Path { outline, stroke, fill } => path(out, &frame, outline, *stroke, *fill),
+                Item::Text(line) => text(out, &frame, line, among.is_some()),
             }
         }
         out.push_str("</g>\n");
     }
     out.push_str("</svg>\n");
-    out
 }
 
 /// From paper to the file's own coordinates.
@@ -120,7 +142,7 @@ fn path(out: &mut String, frame: &Frame, outline: &BezPath, stroke: Option<Strok
     out.push_str("/>\n");
 }
 
-fn text(out: &mut String, frame: &Frame, text: &Text) {
+fn text(out: &mut String, frame: &Frame, text: &Text, keeps_width: bool) {
     let at = frame.at(text.at);
     let anchor = match text.anchor {
         Anchor::Start => "start",
@@ -139,6 +161,10 @@ fn text(out: &mut String, frame: &Frame, text: &Text) {
         number(text.size * MM_PER_POINT / frame.factor),
         if text.white { "#fff" } else { "#000" },
     ));
+    if keeps_width {
+        let width = text.face.width(&text.text, text.size) / frame.factor;
+        out.push_str(&format!(" textLength=\"{}\" lengthAdjust=\"spacingAndGlyphs\"", number(width)));
+    }
     if bold {
         out.push_str(" font-weight=\"bold\"");
     }
@@ -153,22 +179,4 @@ fn number(value: f64) -> String {
     let text = format!("{value:.DECIMALS$}");
     let text = text.trim_end_matches('0').trim_end_matches('.');
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
-}
-
-/// Text that can be nothing but text in XML; characters XML 1.0 forbids become the replacement sign.
-fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for sign in text.chars() {
-        match sign {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\'' => out.push_str("&#39;"),
-            '\t' | '\n' | '\r' => out.push(' '),
-            '\u{0}'..='\u{1f}' | '\u{fffe}' | '\u{ffff}' => out.push('\u{fffd}'),
-            _ => out.push(sign),
-        }
-    }
-    out
 }

@@ -40,8 +40,10 @@ pub(super) struct Bound {
     pub(super) pages: Vec<PageRange>,
     /// The whole packet.
     pub(super) document: Document,
-    compositions: Vec<Composition>,
-    frames: Vec<Frame>,
+    /// Each sheet's text, set in pages.
+    pub(super) compositions: Vec<Composition>,
+    /// Each sheet before it was set.
+    pub(super) set: Vec<crate::paper::Sheet>,
 }
 
 /// Sets and binds the sheets; the cover is made last, since it lists the others with their pages.
@@ -61,26 +63,27 @@ pub(super) fn bind(job: &Job<'_>, history: &History<'_>, mut sheets: Vec<Sheet>,
     };
     let made = shared::in_order(sheets.len(), |index| {
         let frame = frame(&sheets[index], &stamps[index], index + 2);
-        let composition = compose(&set(engine, job, &sheets[index], &frame));
-        (frame, composition)
+        let set = set(engine, job, &sheets[index], &frame);
+        let composition = compose(&set);
+        (set, composition)
     });
-    let (mut frames, mut compositions): (Vec<Frame>, Vec<Composition>) = made.into_iter().unzip();
+    let (mut set_sheets, mut compositions): (Vec<crate::paper::Sheet>, Vec<Composition>) = made.into_iter().unzip();
     let counts: Vec<usize> = compositions.iter().map(Composition::page_count).collect();
     // The cover's own length shifts the pages it lists, but no figure's width shifts the cover's length.
     let set_cover = |cover_pages: usize| {
         let cover = cover::sheet(job, history, &sheets, &stamps, &page_ranges(cover_pages, &counts)[1..]);
         let frame = frame(&cover, &stamp, 1);
-        let composition = compose(&set(engine, job, &cover, &frame));
-        (cover, frame, composition)
+        let set = set(engine, job, &cover, &frame);
+        let composition = compose(&set);
+        (cover, set, composition)
     };
     let guess = set_cover(USUAL_COVER);
     let cover_pages = guess.2.page_count();
-    let (cover, cover_frame, cover_composition) =
-        if cover_pages == USUAL_COVER { guess } else { set_cover(cover_pages) };
+    let (cover, cover_set, cover_composition) = if cover_pages == USUAL_COVER { guess } else { set_cover(cover_pages) };
     let pages = page_ranges(cover_pages, &counts);
     sheets.insert(0, cover);
     stamps.insert(0, stamp.clone());
-    frames.insert(0, cover_frame);
+    set_sheets.insert(0, cover_set);
     compositions.insert(0, cover_composition);
     let document = Document {
         title: format!("{} {}", number(job), title(job)),
@@ -90,7 +93,7 @@ pub(super) fn bind(job: &Job<'_>, history: &History<'_>, mut sheets: Vec<Sheet>,
         language: "en".to_owned(),
         ..Document::default()
     };
-    let mut bound = Bound { sheets, stamps, stamp, pages, document, compositions, frames };
+    let mut bound = Bound { sheets, stamps, stamp, pages, document, compositions, set: set_sheets };
     bound.document = bound.document_of(|_| true);
     bound
 }
@@ -101,12 +104,12 @@ impl Bound {
         let mut volume = Volume::default();
         let mut bookmarks: Vec<Bookmark> = Vec::new();
         let all = self.pages.last().map_or(0, |range| range.last);
-        let set = self.compositions.iter().zip(&self.frames);
-        for ((sheet, range), (composition, frame)) in self.sheets.iter().zip(&self.pages).zip(set) {
+        let bound = self.compositions.iter().zip(&self.set);
+        for ((sheet, range), (composition, set)) in self.sheets.iter().zip(&self.pages).zip(bound) {
             if !wanted(sheet) {
                 continue;
             }
-            volume.append_of(composition, frame, range.first, all);
+            volume.append_of(composition, &set.frame, range.first, all);
             bookmarks.extend(volume.sheets.last().map(|bound| bound.bookmark(sheet.title)));
         }
         Document { volume, bookmarks, ..self.document.clone() }
@@ -204,7 +207,7 @@ fn warnings(job: &Job<'_>, sheet: &str) -> Option<Block> {
     (!rows.is_empty()).then(|| Block::Group(vec![Table { columns, rows, ..Table::default() }.into()]))
 }
 
-fn holds(job: &Job<'_>, holds: &[Hold]) -> Vec<Block> {
+pub(super) fn holds(job: &Job<'_>, holds: &[Hold]) -> Vec<Block> {
     if holds.is_empty() {
         return Vec::new();
     }

@@ -2,8 +2,8 @@
 
 use super::bind::{self, Bound};
 use super::examine::{Examined, examine};
-use super::record;
 use super::{Compiled, Inputs, Options, PROGRAM, Packet, PacketFile, Standing};
+use super::{record, screen};
 use crate::checks::range::{self, DIMENSIONS, Range};
 use crate::diag::Report;
 use crate::drawing::Plan;
@@ -78,6 +78,8 @@ fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>, history: &History<'
             let mut files = tables_and_drawings(&bound);
             files.extend(pattern_files(&patterns));
             files.push(record);
+            let screen = screen::screen(&bound, job, &inputs.commission.path).into_bytes();
+            files.push(PacketFile { path: "packet.html".to_owned(), bytes: screen });
             files
         },
     );

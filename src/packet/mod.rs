@@ -6,6 +6,7 @@ mod examine;
 mod record;
 mod rests;
 pub mod salvage;
+mod screen;
 
 use crate::diag::Report;
 use crate::source::{FileId, Sources, Span};

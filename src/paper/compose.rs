@@ -6,10 +6,11 @@ use std::sync::Arc;
 use kurbo::Rect;
 
 use super::atom::{Placed, paginate};
-use super::block::Block;
+use super::block::{Block, Figure};
 use super::frame::{Frame, OPENING_ROLES, Turn};
 use super::page::{Element, ElementId, Page, Role};
 use super::set::{Column, Comfort, FIGURES, Gallery, Rows, Setter};
+use crate::drawing::Picture;
 
 /// A sheet to be set.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,6 +30,7 @@ pub struct Composition {
     name: String,
     body: Vec<Body>,
     elements: Vec<Element>,
+    gallery: Gallery,
 }
 
 /// The text of one page.
@@ -75,7 +77,7 @@ pub fn compose(sheet: &Sheet) -> Composition {
     if body.is_empty() {
         body.push(Body { area: sheet.frame.body(None), placed: Vec::new(), back: None });
     }
-    Composition { name: sheet.name.clone(), body, elements }
+    Composition { name: sheet.name.clone(), body, elements, gallery }
 }
 
 /// A stretch of blocks that begins on a page of its own.
@@ -196,6 +198,12 @@ impl Composition {
     /// The structure that the pages' marks refer to.
     pub fn elements(&self) -> &[Element] {
         &self.elements
+    }
+
+    /// A figure's picture for the most room that a page has for it, so that nobody has to draw it again; none for a
+    /// figure that does not stand on the sheet.
+    pub fn picture(&self, figure: &Figure) -> Option<&Picture> {
+        self.gallery.largest(figure)
     }
 
     /// The finished pages. The frame may say other words than the one the sheet was set for, but must leave the

@@ -1,5 +1,7 @@
 //! Drawings: placed for the room they get, set in the middle of it, with their caption.
 
+use std::sync::Arc;
+
 use super::{Column, FIGURES, Setter};
 use crate::drawing::{Picture, Room};
 use crate::lettering::Face;
@@ -13,14 +15,19 @@ use crate::paper::text::{Style, wrap};
 const LEAST_WIDTH: f64 = 0.75;
 
 /// Pictures already drawn for a sheet, so that trying another degree of comfort does not draw them again.
-#[derive(Default)]
+#[derive(Debug, Clone, Default)]
 pub(crate) struct Gallery {
-    drawn: Vec<(Figure, Room, Picture)>,
+    drawn: Vec<(Figure, Room, Arc<Picture>)>,
 }
 
 impl Gallery {
+    /// A figure as it was drawn first: for the most room that a page has for it.
+    pub(crate) fn largest(&self, figure: &Figure) -> Option<&Picture> {
+        self.drawn.iter().find(|(known, ..)| known == figure).map(|(_, _, picture)| picture.as_ref())
+    }
+
     /// The picture for a room: one drawn for a larger room of the same width serves where it fits.
-    fn picture(&mut self, figure: &Figure, room: Room) -> Picture {
+    fn picture(&mut self, figure: &Figure, room: Room) -> Arc<Picture> {
         let same_width = |had: &Room| (had.width - room.width).abs() < 1e-9;
         let serves = |had: &Room, picture: &Picture| {
             same_width(had) && had.height >= room.height && picture.height <= room.height
@@ -28,10 +35,10 @@ impl Gallery {
         if let Some((_, _, picture)) =
             self.drawn.iter().find(|(known, had, picture)| known == figure && serves(had, picture))
         {
-            return picture.clone();
+            return Arc::clone(picture);
         }
-        let picture = figure.drawing.place(room);
-        self.drawn.push((figure.clone(), room, picture.clone()));
+        let picture = Arc::new(figure.drawing.place(room));
+        self.drawn.push((figure.clone(), room, Arc::clone(&picture)));
         picture
     }
 }
@@ -63,7 +70,7 @@ impl Setter<'_> {
 
     /// The picture at the share of the page that comfort leaves it, or at a larger one where it would come out much
     /// narrower than it could: no page is worth saving by a drawing that nobody can read.
-    fn picture(&mut self, figure: &Figure, width: f64, caption: f64) -> Picture {
+    fn picture(&mut self, figure: &Figure, width: f64, caption: f64) -> Arc<Picture> {
         let mut at = |share: f64| {
             let most = self.room * share;
             let most = figure.height.map_or(most, |height| height.min(self.room)) + caption;
