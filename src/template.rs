@@ -8,6 +8,7 @@
 
 mod cost;
 mod language;
+mod lines;
 
 use std::borrow::Cow;
 use std::collections::BTreeMap;
@@ -20,7 +21,7 @@ use tera::{Context, ErrorKind, Tera};
 
 use crate::paper::Block;
 use crate::paper::markdown::{self, Parts, inert, without_private};
-use language::Outline;
+use language::{Outline, Refused};
 
 macro_rules! built_in {
     ($($name:literal),* $(,)?) => {
@@ -54,6 +55,9 @@ const BUILT_IN: &[(&str, &str)] = &built_in![
 /// The most bytes of a template once it is filled in: tables and drawings come by name, so a sheet's words are few.
 const MOST_FILLED_IN: usize = 1 << 16;
 
+/// The most faults of one template that are told at once.
+const MOST_FAULTS: usize = 20;
+
 /// What every template's name ends in; names in messages and calls go without.
 const SUFFIX: &str = ".md";
 
@@ -64,6 +68,8 @@ pub struct Engine {
     files: BTreeMap<String, String>,
     /// What each template does, by its full name; none of it where all templates are the built-in ones.
     outlines: BTreeMap<String, Outline>,
+    /// The templates whose lines are marked, by the number in their marks, with line and column of each.
+    marked: Vec<(String, Vec<(usize, usize)>)>,
 }
 
 /// A shop's own template.
@@ -96,7 +102,7 @@ pub struct TemplateError {
     pub template: String,
     /// Its file, where it is a shop's own.
     pub file: Option<String>,
-    /// Line from 1 and column from 1 in the template; for a fault in the filled-in text, its line there.
+    /// Where in the template.
     pub place: Place,
     /// What is wrong.
     pub message: String,
@@ -107,7 +113,7 @@ pub struct TemplateError {
 pub enum Place {
     /// In the template as written: line and column from 1.
     Template(usize, usize),
-    /// In the text after filling in: line from 1.
+    /// In the text after filling in, where no line of the template can be told: line from 1.
     FilledIn(usize),
     /// Nowhere in particular.
     Whole,
@@ -193,12 +199,13 @@ impl Engine {
         tera.set_escape_fn(print_inert);
         let mut errors = Vec::new();
         let mut files = BTreeMap::new();
-        let mut all: Vec<(String, &str)> = built_in.iter().map(|(name, text)| (full_name(name), *text)).collect();
+        let mut all: Vec<(String, Cow<'_, str>)> =
+            built_in.iter().map(|(name, text)| (full_name(name), Cow::Borrowed(*text))).collect();
         for Override { name, file, text } in overrides {
             let full = full_name(name);
             match all.iter_mut().find(|(known, _)| *known == full) {
                 Some((_, own)) => {
-                    *own = text;
+                    *own = Cow::Owned(without_private(text));
                     files.insert(full, file.clone());
                 }
                 None => {
@@ -213,14 +220,15 @@ impl Engine {
                 }
             }
         }
-        let mut engine = Self { tera, files, outlines: BTreeMap::new() };
+        let mut engine = Self { tera, files, outlines: BTreeMap::new(), marked: Vec::new() };
         // One by one for messages, so that a fault in one does not hide another's; then all, since they include
         // each other.
         for (name, text) in &all {
             errors.extend(engine.read(name, text, !overrides.is_empty()));
         }
+        engine.mark(&mut all);
         if errors.is_empty()
-            && let Err(error) = engine.tera.add_raw_templates(all.iter().map(|(name, text)| (name.as_str(), *text)))
+            && let Err(error) = engine.tera.add_raw_templates(all.iter().map(|(name, text)| (name.as_str(), &**text)))
         {
             errors.push(engine.of_tera("", &error));
         }
@@ -230,11 +238,17 @@ impl Engine {
     /// Reads one template by itself; where `measured`, also what it does.
     fn read(&mut self, name: &str, text: &str, measured: bool) -> Vec<TemplateError> {
         let outline = if measured { Some(language::outline(text)) } else { None };
-        // What is too long is not looked at any further.
-        if let Some(Err(refused)) = &outline
-            && refused.iter().any(|refused| refused.place == Place::Whole)
+        let told = |refused: Vec<Refused>| {
+            refused
+                .into_iter()
+                .map(|refused| self.error(name, refused.place, refused.message))
+                .take(MOST_FAULTS)
+                .collect()
+        };
+        if let Some(Err(refused)) = outline.as_ref()
+            && refused.iter().any(|refused| refused.stops)
         {
-            return refused.iter().map(|refused| self.error(name, refused.place, refused.message.clone())).collect();
+            return told(refused.clone());
         }
         if let Err(error) = Tera::new().add_raw_template(name, text)
             && matches!(error.kind(), ErrorKind::SyntaxError(_))
@@ -246,10 +260,19 @@ impl Engine {
                 self.outlines.insert(name.to_owned(), outline);
                 Vec::new()
             }
-            Some(Err(refused)) => {
-                refused.into_iter().map(|refused| self.error(name, refused.place, refused.message)).collect()
-            }
+            Some(Err(refused)) => told(refused),
             None => Vec::new(),
+        }
+    }
+
+    /// Sets marks into the templates that are measured, so that a fault of the filled-in text can be told at its line.
+    fn mark(&mut self, all: &mut [(String, Cow<'_, str>)]) {
+        for (name, text) in all {
+            let Some(outline) = self.outlines.get(name) else { continue };
+            let places = outline.marks.iter().map(|at| language::position(text, *at)).collect();
+            let with_marks = lines::marked(text, &outline.marks, self.marked.len());
+            *text = Cow::Owned(with_marks);
+            self.marked.push((name.clone(), places));
         }
     }
 
@@ -262,7 +285,8 @@ impl Engine {
         match error.kind() {
             ErrorKind::SyntaxError(report) | ErrorKind::RenderingError(report) => {
                 let named = if report.filename().is_empty() { template } else { report.filename() };
-                let place = Place::Template(report.span().start_line, report.span().start_col + 1);
+                let (line, column) = (report.span().start_line, report.span().start_col + 1);
+                let place = Place::Template(line, column - self.signs_before(named, line, column));
                 self.error(named, place, report.message().to_owned())
             }
             ErrorKind::CircularInclude { tpl, include_chain } => {
@@ -270,6 +294,28 @@ impl Engine {
                 self.error(tpl, Place::Whole, message)
             }
             other => self.error(template, Place::Whole, other.to_string()),
+        }
+    }
+
+    /// How many signs of marks stand before a column of a line as it was filled in.
+    fn signs_before(&self, name: &str, line: usize, column: usize) -> usize {
+        let marked = self.marked.iter().find(|(marked, _)| *marked == full_name(name));
+        let own = marked.into_iter().flat_map(|(_, places)| places).filter(|(at, _)| *at == line);
+        // Each mark moves those behind it on.
+        own.fold(
+            0,
+            |signs, (_, from)| if column >= from + signs + lines::LENGTH { signs + lines::LENGTH } else { signs },
+        )
+    }
+
+    /// A fault of the filled-in text, at the line of the template that it came of.
+    fn of_filled_in(&self, sheet: &str, fault: markdown::Fault, marks: &[Option<lines::Mark>]) -> TemplateError {
+        let mark = marks.get(fault.line.saturating_sub(1)).copied().flatten();
+        let template = mark.and_then(|mark| self.marked.get(mark.template).map(|marked| (mark, marked)));
+        let place = template.and_then(|(mark, (name, places))| Some((name, places.get(mark.number)?)));
+        match place {
+            Some((name, (line, column))) => self.error(name, Place::Template(*line, *column), fault.message),
+            None => self.error(sheet, Place::FilledIn(fault.line), fault.message),
         }
     }
 
@@ -309,9 +355,15 @@ impl Engine {
             return Err(whole(format!("filled in it is longer than {MOST_FILLED_IN} bytes; no sheet needs that")));
         }
         filled.map_err(|error| vec![self.of_tera(sheet, &error)])?;
-        let text = String::from_utf8_lossy(&text.bytes);
-        let told = |fault: markdown::Fault| self.error(sheet, Place::FilledIn(fault.line), fault.message);
-        markdown::blocks(&text, parts).map_err(|faults| faults.into_iter().map(told).collect())
+        let (text, marks) = lines::unmarked(&String::from_utf8_lossy(&text.bytes));
+        let told = |fault: markdown::Fault| self.of_filled_in(sheet, fault, &marks);
+        markdown::blocks(&text, parts).map_err(|faults| {
+            let mut told: Vec<TemplateError> = faults.into_iter().map(told).collect();
+            // A loop brings one fault about again and again.
+            told.dedup();
+            told.truncate(MOST_FAULTS);
+            told
+        })
     }
 }
 
@@ -470,11 +522,40 @@ mod tests {
     }
 
     #[test]
+    fn faults_of_a_shops_own_template_carry_its_line_through_loops_and_includes() {
+        let template = "one\n\n{% for n in list %}<i>{{ n }}</i>\n\n{% endfor %}\n{%- if list -%}\n  {% include \"_parts/part.md\" %}\n{% endif %}\n```figure face\n```\nà {{ list.none }}";
+        let built_in = [("sheet", ""), ("_parts/part", "")];
+        let data = SheetData::default().with("list", &["a", "b"]);
+        let told = |template: &str, text: &str| {
+            let overrides = [own("sheet", template), own("_parts/part", text)];
+            let engine = Engine::of(&built_in, &overrides).unwrap_or_else(|errors| panic!("{errors:?}"));
+            let errors = engine.render("sheet", &data, &Parts::default()).unwrap_err();
+            errors.iter().map(|error| error.to_string().split(": ").next().unwrap().to_owned()).collect::<Vec<_>>()
+        };
+        let lines = told(template.rsplit_once('\n').unwrap().0, "fine\n\n> never\n");
+        assert_eq!(lines, ["own/sheet.md:3:20", "own/_parts/part.md:3:1", "own/sheet.md:9:1"].map(str::to_owned));
+        assert_eq!(told(template, "fine"), ["own/sheet.md:11:11"], "a value that is not there");
+        let bare = Engine::of(&[("sheet", "à {{ list.none }}")], &[]).unwrap_or_else(|errors| panic!("{errors:?}"));
+        let errors = bare.render("sheet", &data, &Parts::default()).unwrap_err();
+        assert_eq!(errors[0].place, Place::Template(1, 11), "as without marks");
+    }
+
+    #[test]
+    fn marks_change_nothing_of_what_a_template_prints() {
+        let template = "a\n\n {{- b -}} \n c {% if b %}\n\n- [ ] d ______ mm\n{%- endif %}\n\n## {{ b }}\n";
+        let data = SheetData::default().with("b", "x");
+        let ours = filled(template, &data);
+        let marked = Engine::of(&[("sheet", "")], &[own("sheet", template)]).unwrap_or_else(|e| panic!("{e:?}"));
+        assert_eq!(marked.render("sheet", &data, &Parts::default()).unwrap(), ours);
+        assert_eq!(ours.len(), 3, "{ours:?}");
+    }
+
+    #[test]
     fn faults_of_the_filled_in_text_carry_its_lines() {
         let template = "one\n\n{% for n in list %}<i>{{ n }}</i>\n\n{% endfor %}```figure face\n```";
         let data = SheetData::default().with("list", &["a", "b"]);
         let errors = engine(template).render("sheet", &data, &Parts::default()).unwrap_err();
         let lines: Vec<Place> = errors.iter().map(|error| error.place).collect();
-        assert_eq!(lines, [3, 3, 5, 5, 7].map(Place::FilledIn), "{errors:?}");
+        assert_eq!(lines, [3, 5, 7].map(Place::FilledIn), "{errors:?}");
     }
 }

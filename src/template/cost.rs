@@ -31,7 +31,7 @@ struct Reckoning<'a> {
 impl Reckoning<'_> {
     /// Adds the steps of a template that is filled in so many times.
     fn add(&mut self, name: &str, times: u64) {
-        let Some(Outline(steps)) = self.outlines.get(name) else { return };
+        let Some(Outline { steps, .. }) = self.outlines.get(name) else { return };
         let mut loops: Vec<(u64, usize)> = Vec::new();
         let mut times = times;
         for step in steps {

@@ -10,6 +10,13 @@ use super::Place;
 /// The most characters of a template: many times the longest built in.
 pub(super) const MOST_CHARACTERS: usize = 1 << 15;
 
+/// How deep loops and questions, and brackets within a tag, may stand within each other. Each `elif` counts like an `if`
+/// within the one before. Tera goes as deep as a template does.
+const MOST_DEEP: usize = 16;
+
+/// The most signs and words of one tag.
+const MOST_IN_A_TAG: usize = 64;
+
 /// Filters: neither changes a figure.
 const FILTERS: [&str; 2] = ["default", "length"];
 
@@ -19,9 +26,15 @@ const TESTS: [&str; 2] = ["defined", "undefined"];
 /// The words that a tag may begin with.
 const TAGS: [&str; 7] = ["if", "elif", "else", "endif", "for", "endfor", "include"];
 
-/// The steps of a template, in order.
+/// What a template does, and where its lines can be told.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub(super) struct Outline(pub(super) Vec<Step>);
+pub(super) struct Outline {
+    /// Its steps, in order.
+    pub(super) steps: Vec<Step>,
+    /// Bytes before which a mark of the line can stand and change nothing: where the line begins, and where text goes on
+    /// behind a tag. None stands within a tag, nor beside white space that a tag takes away.
+    pub(super) marks: Vec<usize>,
+}
 
 /// One step: each costs one, as often as the loops around it run.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -43,6 +56,8 @@ pub(super) struct Refused {
     pub(super) place: Place,
     /// What, and what may be said.
     pub(super) message: String,
+    /// Whether nothing else may look at the template: it is too long or goes too deep.
+    pub(super) stops: bool,
 }
 
 /// A sign or word within a tag, and where it begins.
@@ -63,17 +78,25 @@ enum Kind<'a> {
 pub(super) fn outline(text: &str) -> Result<Outline, Vec<Refused>> {
     if text.chars().count() > MOST_CHARACTERS {
         let message = format!("a template has no more than {MOST_CHARACTERS} characters");
-        return Err(vec![Refused { place: Place::Whole, message }]);
+        return Err(vec![Refused { place: Place::Whole, message, stops: true }]);
     }
-    let mut reader = Reader { text, steps: Vec::new(), refused: Vec::new() };
+    let mut reader = Reader { text, outline: Outline::default(), refused: Vec::new(), open: Vec::new() };
     reader.read();
-    if reader.refused.is_empty() { Ok(Outline(reader.steps)) } else { Err(reader.refused) }
+    if reader.refused.is_empty() { Ok(reader.outline) } else { Err(reader.refused) }
+}
+
+/// Line and column, both from 1, of a byte in a text.
+pub(super) fn position(text: &str, at: usize) -> (usize, usize) {
+    let before = text.get(..at).unwrap_or(text);
+    (before.matches('\n').count() + 1, before.rsplit('\n').next().unwrap_or_default().chars().count() + 1)
 }
 
 struct Reader<'a> {
     text: &'a str,
-    steps: Vec<Step>,
+    outline: Outline,
     refused: Vec<Refused>,
+    /// For each loop or question that is open, how deep it goes: one, and one for each `elif`.
+    open: Vec<usize>,
 }
 
 impl<'a> Reader<'a> {
@@ -81,15 +104,16 @@ impl<'a> Reader<'a> {
         let text = self.text;
         let mut at = 0;
         while let Some(opening) = next_opening(text, at) {
-            if opening > at {
-                self.steps.push(Step::Plain);
-            }
+            self.literal(at, opening);
             let inside = opening + 2;
+            if text.as_bytes().get(inside) != Some(&b'-') {
+                self.mark_first(opening);
+            }
             at = match text.as_bytes().get(opening + 1) {
                 Some(b'#') => text[inside..].find("#}").map_or(text.len(), |end| inside + end + 2),
                 Some(b'{') => {
                     let (tokens, end) = self.tokens(inside, "}}");
-                    self.steps.push(Step::Plain);
+                    self.outline.steps.push(Step::Plain);
                     self.expression(&tokens);
                     end
                 }
@@ -100,16 +124,54 @@ impl<'a> Reader<'a> {
                 }
             };
         }
-        if at < text.len() {
-            self.steps.push(Step::Plain);
+        self.literal(at, text.len());
+    }
+
+    /// A stretch of text between tags.
+    fn literal(&mut self, from: usize, to: usize) {
+        let Some(stretch) = self.text.get(from..to).filter(|stretch| !stretch.is_empty()) else { return };
+        self.outline.steps.push(Step::Plain);
+        let mut start = from;
+        for line in stretch.split_inclusive('\n') {
+            if let Some(first) = line.find(|c: char| !c.is_whitespace()) {
+                self.outline.marks.push(start + first);
+            }
+            start += line.len();
+        }
+    }
+
+    /// Notes a place for a mark before a tag, unless its line has one.
+    fn mark_first(&mut self, at: usize) {
+        let since = self.outline.marks.last().copied();
+        if since.is_none_or(|last| self.text.get(last..at).is_some_and(|between| between.contains('\n'))) {
+            self.outline.marks.push(at);
         }
     }
 
     fn refuse(&mut self, at: usize, message: impl Into<String>) {
-        let before = &self.text[..at];
-        let line = before.matches('\n').count() + 1;
-        let column = before.rsplit('\n').next().unwrap_or_default().chars().count() + 1;
-        self.refused.push(Refused { place: Place::Template(line, column), message: message.into() });
+        let (line, column) = position(self.text, at);
+        self.refused.push(Refused { place: Place::Template(line, column), message: message.into(), stops: false });
+    }
+
+    /// Refuses what would go too deep for whoever reads on.
+    fn stop(&mut self, at: usize, message: impl Into<String>) {
+        self.refuse(at, message);
+        if let Some(last) = self.refused.last_mut() {
+            last.stops = true;
+        }
+    }
+
+    /// Notes what a tag opens or closes, and how deep that goes.
+    fn nest(&mut self, word: &str, at: usize) {
+        match word {
+            "if" | "for" => self.open.push(1),
+            "elif" => self.open.last_mut().into_iter().for_each(|deep| *deep += 1),
+            "endif" | "endfor" => drop(self.open.pop()),
+            _ => {}
+        }
+        if matches!(word, "if" | "for" | "elif") && self.open.iter().sum::<usize>() == MOST_DEEP + 1 {
+            self.stop(at, format!("loops and questions stand no more than {MOST_DEEP} deep, each `elif` counted"));
+        }
     }
 
     /// The tokens up to the closing sign, and where the text goes on behind it.
@@ -144,6 +206,9 @@ impl<'a> Reader<'a> {
                 (Kind::Sign(&rest[..c.len_utf8()]), c.len_utf8())
             };
             tokens.push(Token { kind, at });
+            if tokens.len() == MOST_IN_A_TAG + 1 {
+                self.stop(at, format!("a tag has no more than {MOST_IN_A_TAG} words and signs"));
+            }
             at += length;
         }
         // Tera has read the template, so every tag has its end; if not, nothing follows.
@@ -155,15 +220,16 @@ impl<'a> Reader<'a> {
             self.refuse(opening, format!("a tag begins with a word: {}", listed(&TAGS)));
             return;
         };
+        self.nest(word, *at);
         match *word {
             "if" | "elif" | "else" | "endif" => {
-                self.steps.push(Step::Plain);
+                self.outline.steps.push(Step::Plain);
                 self.expression(rest);
             }
             "for" => self.repeat(rest, *at),
-            "endfor" => self.steps.push(Step::EndFor),
+            "endfor" => self.outline.steps.push(Step::EndFor),
             "include" => match rest {
-                [Token { kind: Kind::Text(name), .. }] => self.steps.push(Step::Include((*name).to_owned())),
+                [Token { kind: Kind::Text(name), .. }] => self.outline.steps.push(Step::Include((*name).to_owned())),
                 _ => self.refuse(*at, "`include` takes one name of a template, in quotes"),
             },
             other => self.refuse(*at, format!("a template has no `{other}`; its tags are {}", listed(&TAGS))),
@@ -188,7 +254,7 @@ impl<'a> Reader<'a> {
                 .filter(|words| !words.is_empty())
         };
         match (words(names, ","), words(path.get(1..).unwrap_or_default(), ".")) {
-            (Some(names), Some(path)) => self.steps.push(Step::For(names, path)),
+            (Some(names), Some(path)) => self.outline.steps.push(Step::For(names, path)),
             _ => self.refuse(at, "a loop runs over a list of the sheet: `for row in rows`, `for card in row.cards`"),
         }
     }
@@ -258,10 +324,35 @@ mod tests {
     fn what_prints_asks_and_repeats_is_read() {
         let text = "{# sums: 1 + 1 #}a {{- b.c | default(value=\"–\") -}}\n{% if x is not defined and (not y or z == 'q') %}\
                     {% for row in rows %}{{ loop.index }}{% include \"_parts/footer.md\" %}{% endfor %}{% else %}{% endif %}";
-        let steps = outline(text).unwrap().0;
+        let steps = outline(text).unwrap().steps;
         let loops = steps.iter().filter(|step| matches!(step, Step::For(..))).collect::<Vec<_>>();
         assert_eq!(loops, [&Step::For(vec!["row".to_owned()], vec!["rows".to_owned()])]);
         assert!(steps.contains(&Step::Include("_parts/footer.md".to_owned())));
+    }
+
+    #[test]
+    fn marks_stand_outside_of_tags_and_away_from_trimmed_white_space() {
+        let text = "a {{ b }} c\n  {{ d }}\n{% if\ne %}f\n   {%- endif %}\n\n\t{{- g -}}  \n h";
+        let marks = outline(text).unwrap().marks;
+        let at: Vec<&str> = marks.iter().map(|at| &text[*at..=*at]).collect();
+        assert_eq!(at, ["a", "c", "{", "{", "f", "h"]);
+    }
+
+    #[test]
+    fn what_goes_too_deep_is_refused_before_anything_reads_on() {
+        let elifs = format!("{{% if a %}}{}{{% endif %}}", "{% elif a %}".repeat(16));
+        let beside = "{% if a %}{% for b in c %}{% endfor %}{% endif %}".repeat(300);
+        for (text, stops) in [
+            ("{% if a %}".repeat(17), true),
+            ("{% if a %}".repeat(16), false),
+            (elifs, true),
+            (beside, false),
+            (format!("{{{{ {} a }}}}", "not ".repeat(64)), true),
+            (format!("{{{{ {}a }}}}", "(".repeat(3_000)), true),
+        ] {
+            let refused = outline(&text).err().unwrap_or_default();
+            assert_eq!(refused.iter().any(|refused| refused.stops), stops, "{}", &text[..40]);
+        }
     }
 
     #[test]

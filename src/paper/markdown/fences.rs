@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use super::{Block, Inlines, Place, Reader, Run, WriteIn, blocks_joined, restored, restored_all};
+use super::{Block, Inlines, MOST_NAMED, Place, Reader, Run, Standing, WriteIn, blocks_joined, restored, restored_all};
 use crate::paper::block::{Fact, Setting};
 
 /// The words that may follow a fence.
@@ -27,7 +27,10 @@ impl Reader<'_> {
             "caution" => vec![Block::Caution(blocks_joined(&self.within(body, range)))],
             "group" => vec![Block::Group(self.within(body, range))],
             "back" => {
-                self.place = Place::Desk;
+                if !self.begin_page(range) {
+                    return Vec::new();
+                }
+                self.at.place = Place::Desk;
                 vec![Block::Back(restored(rest))]
             }
             "" => {
@@ -54,6 +57,13 @@ impl Reader<'_> {
         if !body.trim().is_empty() {
             self.fault(range, format!("`{kind} {name}` is made by the program: nothing may stand within its fence"));
         }
+        self.at.named += 1;
+        if self.at.named > MOST_NAMED {
+            if self.at.named == MOST_NAMED + 1 {
+                self.fault(range, format!("a sheet calls for no more than {MOST_NAMED} tables, drawings and parts"));
+            }
+            return Vec::new();
+        }
         let known = of(self.parts);
         let name = restored(name);
         if let Some(found) = known.get(&name) {
@@ -71,18 +81,21 @@ impl Reader<'_> {
 
     /// Markdown within a fence; its lines are counted on.
     fn within(&mut self, body: &str, range: &Range<usize>) -> Vec<Block> {
-        let first_line = self.line(range) + 1;
-        let mut inner = Reader::new(body, self.parts, first_line, self.place);
+        self.read_within(body, self.line(range) + 1)
+    }
+
+    fn read_within(&mut self, text: &str, first_line: usize) -> Vec<Block> {
+        let at = Standing { first_line, fences: self.at.fences + 1, ..self.at };
+        let mut inner = Reader::new(text, self.parts, at);
         let blocks = inner.blocks(None);
         self.faults.extend(inner.faults);
+        (self.at.named, self.at.breaks) = (inner.at.named, inner.at.breaks);
         blocks
     }
 
     /// Running text on one line.
     fn inline(&mut self, text: &str, line: usize) -> Inlines {
-        let mut inner = Reader::new(text, self.parts, line, self.place);
-        let blocks = inner.blocks(None);
-        self.faults.extend(inner.faults);
+        let blocks = self.read_within(text, line);
         blocks_joined(&blocks)
     }
 

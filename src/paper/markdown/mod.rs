@@ -13,7 +13,8 @@
 //! | ` ```caution `, ` ```group ` | Markdown within: with a black bar; held together on a page |
 //! | ` ```back Words ` | what follows is headed so, on a new page, not for the bench |
 //!
-//! Raw HTML, images, quotations and links elsewhere are refused. Every fault is reported with its line.
+//! Raw HTML, images, quotations and links elsewhere are refused. Every fault is reported with its line. What a text may
+//! hold is bounded (see [`MOST_DEEP`] and its neighbours), so that no text makes work without end.
 
 mod fences;
 mod inert;
@@ -57,12 +58,21 @@ impl fmt::Display for Fault {
     }
 }
 
+/// How deep lists, emphasis and fences may stand within each other.
+const MOST_DEEP: usize = 16;
+
+/// The most tables, drawings and parts that a text may call for by name.
+const MOST_NAMED: usize = 50;
+
+/// The most new pages that a text may begin.
+const MOST_BREAKS: usize = 50;
+
 /// Reads a text as blocks.
 ///
 /// # Errors
 /// Every fault of the text, in the order of its lines.
 pub fn blocks(text: &str, parts: &Parts) -> Result<Vec<Block>, Vec<Fault>> {
-    let mut reader = Reader::new(text, parts, 1, Place::Bench);
+    let mut reader = Reader::new(text, parts, Standing { first_line: 1, ..Standing::default() });
     let blocks = reader.blocks(None);
     if reader.faults.is_empty() {
         Ok(blocks)
@@ -104,22 +114,68 @@ struct Reader<'a> {
     text: &'a str,
     parts: &'a Parts,
     events: Events<'a>,
-    /// The line of the text's first character.
-    first_line: usize,
-    place: Place,
+    at: Standing,
     faults: Vec<Fault>,
 }
 
+/// Where a reader stands: what goes on from a text into the texts within its fences, and counts on behind them.
+#[derive(Debug, Clone, Copy, Default)]
+struct Standing {
+    /// The line of the text's first character.
+    first_line: usize,
+    place: Place,
+    /// Fences around the text.
+    fences: usize,
+    /// Lists, entries and quotations that are open.
+    open: usize,
+    /// What was called for by name so far.
+    named: usize,
+    /// New pages so far.
+    breaks: usize,
+}
+
 impl<'a> Reader<'a> {
-    fn new(text: &'a str, parts: &'a Parts, first_line: usize, place: Place) -> Self {
+    fn new(text: &'a str, parts: &'a Parts, at: Standing) -> Self {
         let options = Options::ENABLE_TABLES | Options::ENABLE_TASKLISTS;
         let events = Events { all: Parser::new_ext(text, options).into_offset_iter().collect(), read: 0 };
-        Self { text, parts, events, first_line, place, faults: Vec::new() }
+        let mut reader = Self { text, parts, events, at, faults: Vec::new() };
+        reader.refuse_the_bottomless();
+        reader
+    }
+
+    /// A text that goes too deep is told of and not read: reading goes as deep as it does.
+    fn refuse_the_bottomless(&mut self) {
+        let mut deep = self.at.fences;
+        let too_deep = self.events.all.iter().find_map(|(event, range)| {
+            match event {
+                Event::Start(_) => deep += 1,
+                Event::End(_) => deep = deep.saturating_sub(1),
+                _ => {}
+            }
+            (deep > MOST_DEEP).then(|| range.clone())
+        });
+        if let Some(range) = too_deep {
+            self.fault(&range, format!("lists, emphasis and fences stand no more than {MOST_DEEP} deep"));
+            self.events.all.clear();
+        }
+    }
+
+    /// Notes that a new page begins; whether it may.
+    fn begin_page(&mut self, range: &Range<usize>) -> bool {
+        self.at.breaks += 1;
+        if self.at.open > 0 || self.at.fences > 0 {
+            self.fault(range, "a new page begins between blocks, not within a list or a fence");
+            return false;
+        }
+        if self.at.breaks == MOST_BREAKS + 1 {
+            self.fault(range, format!("a sheet begins no more than {MOST_BREAKS} new pages"));
+        }
+        self.at.breaks <= MOST_BREAKS
     }
 
     fn line(&self, range: &Range<usize>) -> usize {
         let before = &self.text.as_bytes()[..range.start.min(self.text.len())];
-        self.first_line + before.iter().filter(|byte| **byte == b'\n').count()
+        self.at.first_line + before.iter().filter(|byte| **byte == b'\n').count()
     }
 
     fn fault(&mut self, range: &Range<usize>, message: impl Into<String>) {
@@ -129,6 +185,14 @@ impl<'a> Reader<'a> {
 
     /// Blocks up to the end of what is open.
     fn blocks(&mut self, until: Option<TagEnd>) -> Vec<Block> {
+        let outside = self.at.open;
+        self.at.open += usize::from(until.is_some());
+        let blocks = self.blocks_until(until);
+        self.at.open = outside;
+        blocks
+    }
+
+    fn blocks_until(&mut self, until: Option<TagEnd>) -> Vec<Block> {
         let mut blocks = Vec::new();
         // An entry of a list may hold bare text, without a paragraph around it.
         let mut bare = Inlines::default();
@@ -155,7 +219,7 @@ impl<'a> Reader<'a> {
                     self.fault(&range, "a quotation has no form here; for a caution write a fenced `caution`");
                     self.blocks(Some(TagEnd::BlockQuote(kind)));
                 }
-                Event::Rule => blocks.push(Block::PageBreak),
+                Event::Rule => blocks.extend(self.begin_page(&range).then_some(Block::PageBreak)),
                 Event::Start(Tag::HtmlBlock) => self.html(&range),
                 _ => {}
             }
@@ -236,7 +300,7 @@ impl<'a> Reader<'a> {
     }
 
     fn table(&mut self, alignments: &[Alignment]) -> Block {
-        let mut table = Table { use_at: self.place, ..Table::default() };
+        let mut table = Table { use_at: self.at.place, ..Table::default() };
         let mut cells: Vec<Inlines> = Vec::new();
         while let Some((event, _)) = self.events.next() {
             match event {
@@ -527,5 +591,32 @@ mod tests {
                 "line 21: a fence needs a word: `back`, `caution`, `facts`, `figure`, `group`, `part`, `setting`, `table`, `write-in`",
             ]
         );
+    }
+
+    #[test]
+    fn what_goes_too_deep_or_too_far_is_told_and_not_read() {
+        let calls = "```table depths\n```\n".repeat(51);
+        for (text, told) in [
+            (format!("{}a", "- ".repeat(9)), "line 1: lists, emphasis and fences stand no more than 16 deep"),
+            ("> ".repeat(20_000), "line 1: lists, emphasis and fences stand no more than 16 deep"),
+            (format!("{}\na\n", "[".repeat(20_000)), ""),
+            ("---\n\n".repeat(51), "line 101: a sheet begins no more than 50 new pages"),
+            (calls.clone(), "line 101: a sheet calls for no more than 50 tables, drawings and parts"),
+            (
+                format!("````group\n{calls}````"),
+                "line 102: a sheet calls for no more than 50 tables, drawings and parts",
+            ),
+            ("- a\n\n  ---\n".to_owned(), "line 3: a new page begins between blocks, not within a list or a fence"),
+            (
+                "````group\n```back a\n```\n````".to_owned(),
+                "line 2: a new page begins between blocks, not within a list or a fence",
+            ),
+        ] {
+            let mut parts = Parts::default();
+            parts.tables.insert("depths".to_owned(), Table::default());
+            let found = blocks(&text, &parts).err().unwrap_or_default();
+            let found: Vec<String> = found.iter().map(Fault::to_string).collect();
+            assert_eq!(found.join("\n"), told, "{}", &text[..12]);
+        }
     }
 }
