@@ -7,7 +7,7 @@ use std::path::Path;
 use std::process::ExitCode;
 use std::time::Instant;
 
-use kerfbook::packet::{InputFile, Inputs, Options, check, compile};
+use kerfbook::packet::{InputFile, Inputs, Options, Templates, check, compile};
 use kerfbook::source::{SourceFile, Sources};
 
 const RUNS: usize = 50;
@@ -31,7 +31,7 @@ fn main() -> ExitCode {
     };
     let commission = input(path, text);
     let shop = std::fs::read_to_string(&shop).ok().map(|text| input(&shop, text));
-    let inputs = Inputs { sources, commission, shop, issues: None };
+    let inputs = Inputs { sources, commission, shop, issues: None, templates: Templates::default() };
     let times = |what: &dyn Fn()| {
         let mut times: Vec<_> = (0..RUNS)
             .map(|_| {

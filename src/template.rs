@@ -29,6 +29,12 @@ macro_rules! built_in {
     };
 }
 
+/// What stands above the cover's text.
+pub const LETTERHEAD: &str = "_parts/letterhead";
+
+/// What stands at the end of every sheet.
+pub const FOOTER: &str = "_parts/footer";
+
 /// The built-in templates by name: one for each sheet, and parts they share under `_parts/`.
 #[rustfmt::skip]
 const BUILT_IN: &[(&str, &str)] = &built_in![
@@ -50,6 +56,8 @@ const BUILT_IN: &[(&str, &str)] = &built_in![
     "safety-notes",
     "sign-off",
     "set-up-cards",
+    "_parts/letterhead",
+    "_parts/footer",
 ];
 
 /// The most bytes of a template once it is filled in: tables and drawings come by name, so a sheet's words are few.
@@ -193,6 +201,16 @@ impl Engine {
         Self::of(BUILT_IN, overrides)
     }
 
+    /// The names of the built-in templates: the sheets' in packet order, then those that sheets share.
+    pub fn names() -> impl Iterator<Item = &'static str> + Clone {
+        BUILT_IN.iter().map(|(name, _)| *name)
+    }
+
+    /// The text of a built-in template.
+    pub fn text(name: &str) -> Option<&'static str> {
+        BUILT_IN.iter().find(|(known, _)| *known == name).map(|(_, text)| *text)
+    }
+
     fn of(built_in: &[(&str, &str)], overrides: &[Override]) -> Result<Self, Vec<TemplateError>> {
         let mut tera = Tera::new();
         tera.autoescape_on([SUFFIX]);
@@ -226,6 +244,7 @@ impl Engine {
         for (name, text) in &all {
             errors.extend(engine.read(name, text, !overrides.is_empty()));
         }
+        errors.extend(engine.includes_of_nothing(&all));
         engine.mark(&mut all);
         if errors.is_empty()
             && let Err(error) = engine.tera.add_raw_templates(all.iter().map(|(name, text)| (name.as_str(), &**text)))
@@ -265,11 +284,30 @@ impl Engine {
         }
     }
 
+    /// Each include of a template that there is not.
+    fn includes_of_nothing(&self, all: &[(String, Cow<'_, str>)]) -> Vec<TemplateError> {
+        let mut errors = Vec::new();
+        for (name, text) in all {
+            let steps = self.outlines.get(name).into_iter().flat_map(|outline| &outline.steps);
+            for step in steps {
+                let language::Step::Include(wanted, at) = step else { continue };
+                if all.iter().any(|(known, _)| known == wanted) {
+                    continue;
+                }
+                let (line, column) = language::position(text, *at);
+                let names = all.iter().map(|(name, _)| format!("`{name}`")).collect::<Vec<_>>().join(", ");
+                let message = format!("there is no template `{wanted}` to include; there are {names}");
+                errors.push(self.error(name, Place::Template(line, column), message));
+            }
+        }
+        errors
+    }
+
     /// Sets marks into the templates that are measured, so that a fault of the filled-in text can be told at its line.
     fn mark(&mut self, all: &mut [(String, Cow<'_, str>)]) {
         for (name, text) in all {
             let Some(outline) = self.outlines.get(name) else { continue };
-            let places = outline.marks.iter().map(|at| language::position(text, *at)).collect();
+            let places = language::positions(text, &outline.marks);
             let with_marks = lines::marked(text, &outline.marks, self.marked.len());
             *text = Cow::Owned(with_marks);
             self.marked.push((name.clone(), places));
@@ -293,7 +331,7 @@ impl Engine {
                 let message = format!("it includes itself: {}", include_chain.join(" → "));
                 self.error(tpl, Place::Whole, message)
             }
-            other => self.error(template, Place::Whole, other.to_string()),
+            other => self.error(template, Place::Whole, lines::unmarked(&other.to_string()).0),
         }
     }
 
@@ -335,6 +373,29 @@ impl Engine {
         Ok(names)
     }
 
+    /// Whether any template is a shop's own.
+    pub fn has_own(&self) -> bool {
+        !self.files.is_empty()
+    }
+
+    /// The fault of a template that fills too many pages.
+    pub(crate) fn too_many_pages(&self, sheet: &str, pages: usize, most: usize) -> TemplateError {
+        self.error(sheet, Place::Whole, format!("set, it takes {pages} pages; a sheet has no more than {most}"))
+    }
+
+    /// The same of a part that stands above or below a sheet's own text: it begins no new page.
+    ///
+    /// # Errors
+    /// As of a sheet's template, and a new page.
+    pub fn render_part(&self, part: &str, data: &SheetData, parts: &Parts) -> Result<Vec<Block>, Vec<TemplateError>> {
+        let blocks = self.render(part, data, parts)?;
+        if blocks.iter().any(|block| matches!(block, Block::PageBreak | Block::Back(_))) {
+            let message = "no new page begins in a letterhead or a footer".to_owned();
+            return Err(vec![self.error(part, Place::Whole, message)]);
+        }
+        Ok(blocks)
+    }
+
     /// Fills in a sheet's template and reads it as blocks.
     ///
     /// # Errors
@@ -349,13 +410,18 @@ impl Engine {
                 "its loops within loops take more than {most} steps; a sheet needs a few hundred"
             )));
         }
-        let mut text = Bounded { bytes: Vec::new(), most: MOST_FILLED_IN };
+        // Marks come on top: eight bytes to a line.
+        let mut text = Bounded { bytes: Vec::new(), most: 8 * MOST_FILLED_IN };
         let filled = self.tera.render_to(&full, &data.context, &mut text);
+        let too_long = || whole(format!("filled in it is longer than {MOST_FILLED_IN} bytes; no sheet needs that"));
         if text.most == 0 {
-            return Err(whole(format!("filled in it is longer than {MOST_FILLED_IN} bytes; no sheet needs that")));
+            return Err(too_long());
         }
         filled.map_err(|error| vec![self.of_tera(sheet, &error)])?;
         let (text, marks) = lines::unmarked(&String::from_utf8_lossy(&text.bytes));
+        if text.len() > MOST_FILLED_IN {
+            return Err(too_long());
+        }
         let told = |fault: markdown::Fault| self.of_filled_in(sheet, fault, &marks);
         markdown::blocks(&text, parts).map_err(|faults| {
             let mut told: Vec<TemplateError> = faults.into_iter().map(told).collect();

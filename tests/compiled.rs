@@ -7,7 +7,7 @@ use kerfbook::design::Design;
 use kerfbook::diag::render::{Context, short};
 use kerfbook::diag::{Code, Diagnostic, Severity};
 use kerfbook::model::Model;
-use kerfbook::packet::{Examined, InputFile, Inputs, examine};
+use kerfbook::packet::{Examined, InputFile, Inputs, Templates, examine};
 use kerfbook::source::{FileId, SourceFile, Sources};
 
 /// What a commission comes to.
@@ -28,7 +28,13 @@ impl Compiled {
         let file = sources.add(SourceFile::new("sample.toml", commission));
         let input = |id, path: &str| InputFile { id, path: path.to_owned() };
         let shop = shop.map(|text| input(sources.add(SourceFile::new("shop.toml", text)), "shop.toml"));
-        let inputs = Inputs { sources, commission: input(file, "sample.toml"), shop, issues: None };
+        let inputs = Inputs {
+            sources,
+            commission: input(file, "sample.toml"),
+            shop,
+            issues: None,
+            templates: Templates::default(),
+        };
         let Examined { report, found, .. } = examine(&inputs);
         let (model, outcome) = found.map_or((None, Outcome::default()), |(model, _, outcome)| (Some(model), outcome));
         let findings = report.findings().to_vec();

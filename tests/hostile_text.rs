@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 use std::sync::LazyLock;
 
-use kerfbook::packet::{InputFile, Inputs, Options, Packet, compile};
+use kerfbook::packet::{InputFile, Inputs, Options, Packet, Templates, compile};
 use kerfbook::source::{SourceFile, Sources};
 use kerfbook::spec::leaf::{Leaf, Leaves, Says};
 use kerfbook::spec::{read, read_shop};
@@ -319,7 +319,7 @@ fn inputs(hostile: &str) -> Inputs {
         InputFile { id, path: name.to_owned() }
     };
     let (commission, shop) = (input("hostile.toml", COMMISSION), input("shop.toml", SHOP));
-    Inputs { sources, commission, shop: Some(shop), issues: None }
+    Inputs { sources, commission, shop: Some(shop), issues: None, templates: Templates::default() }
 }
 
 /// The packet of each hostile text, made once for all tests.

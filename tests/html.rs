@@ -2,7 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use kerfbook::packet::{InputFile, Inputs, Options, compile};
+use kerfbook::packet::{InputFile, Inputs, Options, Templates, compile};
 use kerfbook::source::{SourceFile, Sources};
 
 const COMMISSION: &str = include_str!("../specs/T-204-lantern-street.toml");
@@ -23,7 +23,10 @@ pub(crate) fn packet(commission: &str) -> Vec<(String, String)> {
     let mut input =
         |name: &str, text: &str| InputFile { id: sources.add(SourceFile::new(name, text)), path: name.to_owned() };
     let (commission, shop) = (input("T-204.toml", commission), Some(input("shop.toml", SHOP)));
-    let compiled = compile(&Inputs { sources, commission, shop, issues: None }, &Options::default());
+    let compiled = compile(
+        &Inputs { sources, commission, shop, issues: None, templates: Templates::default() },
+        &Options::default(),
+    );
     let files = compiled.packet.expect("the commission has no errors").files;
     files.into_iter().map(|file| (file.path, String::from_utf8_lossy(&file.bytes).into_owned())).collect()
 }
@@ -234,7 +237,10 @@ fn the_line_that_signs_quotes_the_file_as_one_argument() {
     let path = "it's $(rm x) \"now\".toml";
     let commission = InputFile { id: sources.add(SourceFile::new(path, COMMISSION)), path: path.to_owned() };
     let shop = Some(InputFile { id: sources.add(SourceFile::new("shop.toml", SHOP)), path: "shop.toml".to_owned() });
-    let compiled = compile(&Inputs { sources, commission, shop, issues: None }, &Options::default());
+    let compiled = compile(
+        &Inputs { sources, commission, shop, issues: None, templates: Templates::default() },
+        &Options::default(),
+    );
     let files = compiled.packet.unwrap().files;
     let html = files.iter().find(|file| file.path == "packet.html").unwrap();
     let html = String::from_utf8(html.bytes.clone()).unwrap();

@@ -39,6 +39,7 @@ mod spoiling;
 mod stamps;
 mod story;
 mod support;
+mod templates;
 mod tidy;
 mod tiles;
 mod watch;

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use kerfbook::packet::{InputFile, Inputs, Options, Packet, compile};
+use kerfbook::packet::{InputFile, Inputs, Options, Packet, Templates, compile};
 use kerfbook::source::{SourceFile, Sources};
 
 pub(crate) fn packet(name: &str, hand: &str) -> Packet {
@@ -18,7 +18,7 @@ pub(crate) fn packet(name: &str, hand: &str) -> Packet {
     let mut input =
         |name: &str, text: String| InputFile { id: sources.add(SourceFile::new(name, text)), path: name.to_owned() };
     let (commission, shop) = (input("mirror.toml", text), input("shop.toml", read("shop.toml")));
-    let inputs = Inputs { sources, commission, shop: Some(shop), issues: None };
+    let inputs = Inputs { sources, commission, shop: Some(shop), issues: None, templates: Templates::default() };
     let compiled = compile(&inputs, &Options::default());
     compiled.packet.unwrap_or_else(|| panic!("{name}, {hand}: {:?}", compiled.report))
 }

@@ -122,7 +122,7 @@ fn unfit(commission: &str) -> Vec<String> {
         Job { model: &model, design: &design, findings: &outcome.findings, left_out: &outcome.left_out, ranges: &[] };
     let mut all = sheets::make(&job);
     let stamps: Vec<_> = all.iter().map(|sheet| sheet.stamp(&job)).collect();
-    let pages = vec![sheets::PageRange { first: 1, last: 2 }; all.len()];
+    let pages = vec![Some(sheets::PageRange { first: 1, last: 2 }); all.len()];
     let history = sheets::History::of(&job, &all, &[]);
     all.push(sheets::cover::sheet(&job, &history, &all, &stamps, &pages));
     let engine = kerfbook::template::Engine::built_in();

@@ -1,7 +1,7 @@
 //! After a slip at the bench: what is offered has been tried, and what was cut stays cut.
 
 use kerfbook::packet::salvage::{Change, Cost, changed, ways_out};
-use kerfbook::packet::{InputFile, Inputs, examine};
+use kerfbook::packet::{InputFile, Inputs, Templates, examine};
 use kerfbook::source::{SourceFile, Sources};
 
 use crate::support::Shop;
@@ -11,7 +11,13 @@ const LIT: &str = include_str!("specs/lit-seven.toml");
 fn inputs(text: &str) -> Inputs {
     let mut sources = Sources::default();
     let id = sources.add(SourceFile::new("lit-seven.toml", text));
-    Inputs { sources, commission: InputFile { id, path: "lit-seven.toml".to_owned() }, shop: None, issues: None }
+    Inputs {
+        sources,
+        commission: InputFile { id, path: "lit-seven.toml".to_owned() },
+        shop: None,
+        issues: None,
+        templates: Templates::default(),
+    }
 }
 
 /// The commission with a value as it was cut.

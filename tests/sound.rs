@@ -10,7 +10,7 @@ use kerfbook::diag::render::{Context, findings, human, short, steers, to_json};
 use kerfbook::diag::{Diagnostic, Report, Severity, codes};
 use kerfbook::geom::Point;
 use kerfbook::model::{Model, ResolvedValue, resolve};
-use kerfbook::packet::{self, InputFile, Inputs, Options, PacketFile};
+use kerfbook::packet::{self, InputFile, Inputs, Options, PacketFile, Templates};
 use kerfbook::sheets::{self, Cell, Job, Sheet};
 use kerfbook::source::{FileId, SourceFile, Sources};
 use kerfbook::spec;
@@ -116,6 +116,7 @@ impl Examined {
             commission: input(self.commission, "spoiled.toml"),
             shop: self.shop.map(|id| input(id, "shop.toml")),
             issues: None,
+            templates: Templates::default(),
         };
         Some(packet::compile(&inputs, &Options::default()).packet?.files)
     }

@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 use std::path::Path;
 
-use kerfbook::packet::{InputFile, Inputs, Standing, check};
+use kerfbook::packet::{InputFile, Inputs, Standing, Templates, check};
 use kerfbook::source::{SourceFile, Sources};
 
 fn text(name: &str) -> String {
@@ -23,7 +23,7 @@ fn standing_with(commission: &str, issues: Option<&str>) -> Option<Standing> {
         |name: &str, text: &str| InputFile { id: sources.add(SourceFile::new(name, text)), path: name.to_owned() };
     let (commission, shop) = (add("stamps.toml", commission), add("shop.toml", &text("shop.toml")));
     let issues = issues.map(|text| add("stamps.issues.toml", text));
-    check(&Inputs { sources, commission, shop: Some(shop), issues }).standing
+    check(&Inputs { sources, commission, shop: Some(shop), issues, templates: Templates::default() }).standing
 }
 
 /// Sheets that gather from the others, whose stamps move with any of them.

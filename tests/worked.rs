@@ -8,7 +8,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use kerfbook::packet::{InputFile, Inputs, Options, Packet, compile};
+use kerfbook::packet::{InputFile, Inputs, Options, Packet, Templates, compile};
 use kerfbook::source::{SourceFile, Sources};
 
 use crate::patch::Patched;
@@ -21,7 +21,10 @@ fn packet(commission: &str) -> Packet {
     let mut sources = Sources::default();
     let id = sources.add(SourceFile::new("worked.toml", commission));
     let commission = InputFile { id, path: "worked.toml".to_owned() };
-    let compiled = compile(&Inputs { sources, commission, shop: None, issues: None }, &Options::default());
+    let compiled = compile(
+        &Inputs { sources, commission, shop: None, issues: None, templates: Templates::default() },
+        &Options::default(),
+    );
     compiled.packet.unwrap_or_else(|| panic!("{:?}", compiled.report))
 }
 

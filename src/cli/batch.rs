@@ -10,6 +10,7 @@ use super::{Status, Terminal};
 use crate::diag::render::Context;
 use crate::diag::{Diagnostic, Severity, codes};
 use crate::packet::{Compiled, Inputs};
+use crate::template::TemplateError;
 
 /// One commission of a run.
 #[derive(Debug)]
@@ -37,9 +38,26 @@ impl Commission {
         self.compiled.report.findings()
     }
 
-    /// Whether it may not be built: it has errors, or its number is not its own.
+    /// Whether it may not be built: it has errors, its number is not its own, or a template is broken.
     pub(super) fn is_stopped(&self) -> bool {
+        self.has_errors() || !self.compiled.template_faults.is_empty()
+    }
+
+    /// Whether what its own files say may not be built.
+    fn has_errors(&self) -> bool {
         self.compiled.report.has_errors() || self.claimed_by.is_some()
+    }
+
+    /// The files of the templates that are broken, each once.
+    fn broken_templates(&self) -> Vec<&str> {
+        let mut files: Vec<&str> = Vec::new();
+        for fault in &self.compiled.template_faults {
+            let file = fault.file.as_deref().unwrap_or(&fault.template);
+            if !files.contains(&file) {
+                files.push(file);
+            }
+        }
+        files
     }
 
     /// How it stands, in words: `2 errors, 1 warning`; empty if there is nothing to say.
@@ -51,7 +69,8 @@ impl Commission {
             count => Some(format!("{count} {}s", severity.word())),
         });
         let claim = self.claimed_by.iter().map(|other| format!("its number is also claimed by {other}"));
-        claim.chain(words).collect::<Vec<_>>().join(", ")
+        let broken = self.broken_templates().into_iter().map(|file| format!("{file} is broken"));
+        claim.chain(words).chain(broken).collect::<Vec<_>>().join(", ")
     }
 }
 
@@ -102,10 +121,25 @@ pub(super) fn run_changed(
         }
     }
     claim_folders(&mut batch.commissions);
-    if batch.commissions.iter().any(Commission::is_stopped) {
+    if batch.commissions.iter().any(Commission::has_errors) {
         batch.status = batch.status.max(Status::SpecErrors);
     }
+    tell_of_templates(&mut batch, terminal);
     batch
+}
+
+/// Says what is wrong with the shop's own templates: once, though every commission of the shop finds it.
+fn tell_of_templates(batch: &mut Batch, terminal: &mut Terminal) {
+    let mut told: Vec<&TemplateError> = Vec::new();
+    for fault in batch.commissions.iter().flat_map(|commission| &commission.compiled.template_faults) {
+        if !told.contains(&fault) {
+            terminal.complain(&fault.to_string());
+            told.push(fault);
+        }
+    }
+    if !told.is_empty() {
+        batch.status = batch.status.max(Status::Machine);
+    }
 }
 
 fn compiled(name: String, loaded: Loaded, compile: impl Fn(&Inputs) -> Compiled) -> Commission {
@@ -157,13 +191,19 @@ fn stop(commission: &mut Commission, finding: Diagnostic) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::packet::{InputFile, Number};
+    use crate::packet::{InputFile, Number, Templates};
     use crate::source::{SourceFile, Sources};
 
     fn commission(name: &str, number: &str) -> Commission {
         let mut sources = Sources::default();
         let id = sources.add(SourceFile::new(name, ""));
-        let inputs = Inputs { sources, commission: InputFile { id, path: name.to_owned() }, shop: None, issues: None };
+        let inputs = Inputs {
+            sources,
+            commission: InputFile { id, path: name.to_owned() },
+            shop: None,
+            issues: None,
+            templates: Templates::default(),
+        };
         let number = Some(Number { text: number.to_owned(), span: None });
         let compiled = Compiled { number, ..Compiled::default() };
         Commission { name: name.to_owned(), inputs, compiled, folder: None, claimed_by: None }

@@ -235,5 +235,8 @@ fn not_current(commission: &Commission, why: &str) -> String {
         commission.name
     );
     text.push_str(&render::short(commission.findings(), commission.context(), true));
+    for fault in &commission.compiled.template_faults {
+        text.push_str(&format!("{}\n", render::visible(&fault.to_string())));
+    }
     text
 }

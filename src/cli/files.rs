@@ -7,8 +7,9 @@ use std::fs;
 use std::io::{self, ErrorKind, Read};
 use std::path::{Component, Path, PathBuf};
 
+use super::own_templates;
 use crate::diag::{Diagnostic, Report, Severity, codes};
-use crate::packet::{InputFile, Inputs};
+use crate::packet::{InputFile, Inputs, Templates};
 use crate::source::{FileId, SourceFile, Sources, Span};
 
 /// The name of the shop file.
@@ -132,7 +133,7 @@ pub(super) struct Loaded {
 }
 
 /// Reads a commission file, the issues file beside it, and its shop file: the one in its folder, or in the nearest
-/// folder above.
+/// folder above; with that the shop's own templates.
 ///
 /// # Errors
 /// A file that the machine does not give out.
@@ -141,10 +142,13 @@ pub(super) fn load(path: &Path) -> Result<Loaded, Fault> {
     let mut report = Report::default();
     let commission = read(path, MOST_BYTES, &mut sources, &mut report)?;
     let name = path.file_name().map_or_else(String::new, |name| name.to_string_lossy().into_owned());
+    let mut templates = Templates::default();
     let shop = match find_shop(path)? {
         Some(shop) => {
             let id = read(&shop.path, MOST_BYTES, &mut sources, &mut report)?;
-            Some(InputFile { id, path: format!("{}{SHOP_FILE}", "../".repeat(shop.up)) })
+            let up = "../".repeat(shop.up);
+            templates = own_templates::load(&shop.path, id, &up, &mut sources);
+            Some(InputFile { id, path: format!("{up}{SHOP_FILE}") })
         }
         None => None,
     };
@@ -158,7 +162,7 @@ pub(super) fn load(path: &Path) -> Result<Loaded, Fault> {
         Err(_) => None,
     };
     let commission = InputFile { id: commission, path: name };
-    Ok(Loaded { inputs: Inputs { sources, commission, shop, issues }, report })
+    Ok(Loaded { inputs: Inputs { sources, commission, shop, issues, templates }, report })
 }
 
 /// The issues file that belongs to a commission file: `K-7.issues.toml` beside `K-7.toml`.

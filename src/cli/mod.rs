@@ -15,6 +15,7 @@ mod files;
 mod folder_name;
 mod issue;
 mod one;
+mod own_templates;
 mod revision;
 mod sheet;
 mod shelf;

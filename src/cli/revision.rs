@@ -8,7 +8,7 @@ use std::process::{Command, Stdio};
 
 use super::files::{Fault, Loaded, SHOP_FILE, issues_file};
 use crate::diag::Report;
-use crate::packet::{InputFile, Inputs};
+use crate::packet::{InputFile, Inputs, Templates};
 use crate::source::{FileId, SourceFile, Sources};
 
 /// Why there is no commission at a revision.
@@ -76,7 +76,9 @@ pub(super) fn load(file: &str, revision: &str) -> Result<Loaded, Refused> {
         up += 1;
     }
     let commission = InputFile { id: commission, path: name.to_owned() };
-    Ok(Loaded { inputs: Inputs { sources, commission, shop, issues }, report: Report::default() })
+    // Two states are compared by their figures, which no template touches.
+    let templates = Templates::default();
+    Ok(Loaded { inputs: Inputs { sources, commission, shop, issues, templates }, report: Report::default() })
 }
 
 /// What git answers; none where it refuses.

@@ -101,7 +101,10 @@ impl Watch {
 }
 
 fn texts(path: &str, inputs: &Inputs) -> Vec<(String, String)> {
-    let files = std::iter::once(&inputs.commission).chain(&inputs.shop).chain(&inputs.issues);
     let named = |file: &packet::InputFile| format!("{path}: {}", file.path);
-    files.map(|file| (named(file), inputs.sources.get(file.id).text().to_owned())).collect()
+    let read = inputs.files().map(|file| (named(file), inputs.sources.get(file.id).text().to_owned()));
+    // What cannot be read may be mended, and a file that is called otherwise may take a template's place.
+    let templates = &inputs.templates;
+    let faults = templates.faults.iter().map(ToString::to_string).chain(templates.strangers.iter().cloned());
+    read.chain(faults.map(|fault| (format!("{path}: templates"), fault))).collect()
 }

@@ -134,6 +134,7 @@ codes! {
     SPEC_18 "SPEC-18" Error "lamps written down, but the markers are not lit" None;
     SPEC_19 "SPEC-19" Error "a place, blade or set that is not there" None;
     SPEC_20 "SPEC-20" Note "a waiver that waives nothing" None;
+    SPEC_21 "SPEC-21" Warning "a template that takes no template's place" None;
     FRET_01 "FRET-01" Error "scale length" limit(within(300.0, 950.0), NONE, "mm");
     FRET_02 "FRET-02" Error "number of frets" limit(within(1.0, 36.0), NONE, "");
     FRET_03 "FRET-03" Error "room between the last two crowns" limit(at_least(1.5), at_least(3.0), "mm");

@@ -1,29 +1,19 @@
 //! Sheets to pages: each filled in from its template, framed, set, numbered and bound.
 
-use std::collections::BTreeMap;
-
-use serde::{Serialize, Serializer};
-
 use super::compile::hand_badge;
+use super::fill::set;
+use super::print;
 use crate::design::order::OrderOfWork;
-use crate::diag::{Diagnostic, Severity};
 use crate::emit::pdf::Document;
-use crate::paper::markdown::Parts;
-use crate::paper::{
-    Block, Bookmark, Cell, Column, Composition, Field, Figure, Frame, Head, Inlines, Paper, Row, Symbol, Table,
-    TitleBlock, Volume, compose,
-};
-
+use crate::paper::{Bookmark, Composition, Field, Frame, Head, Inlines, Paper, Symbol, TitleBlock, Volume, compose};
 use crate::shared;
 use crate::sheets::stamp::Stamp;
-use crate::sheets::{Data, History, Hold, Job, PageRange, Sheet, Value, concerns, cover};
-use crate::template::{Engine, Foreign, SheetData, TemplateError};
+use crate::sheets::{History, Job, PageRange, Sheet, cover};
+use crate::template::{Engine, TemplateError};
 use crate::units::WorkingUnit;
 
-/// The kind of a sheet that is cut apart.
-const CARDS: &str = "cards";
 /// The title block's field for the letter of the issue.
-const ISSUE: &str = "Issue";
+pub(super) const ISSUE: &str = "Issue";
 
 /// Pages of most covers: the list of sheets and what is open, then the governing numbers.
 const USUAL_COVER: usize = 2;
@@ -40,47 +30,102 @@ pub(super) struct Bound {
     pub(super) pages: Vec<PageRange>,
     /// The whole packet.
     pub(super) document: Document,
+    /// The sheets that the shop does not print.
+    pub(super) left_out: Vec<LeftOut>,
     /// Each sheet's text, set in pages.
     pub(super) compositions: Vec<Composition>,
     /// Each sheet before it was set.
     pub(super) set: Vec<crate::paper::Sheet>,
 }
 
+/// A sheet that the shop does not print; its figures are in the packet's files all the same.
+pub(super) struct LeftOut {
+    /// The sheet.
+    pub(super) sheet: Sheet,
+    /// Its stamp.
+    pub(super) stamp: Stamp,
+    composition: Composition,
+    set: crate::paper::Sheet,
+}
+
+/// A sheet before and after it is set in pages.
+type Composed = (crate::paper::Sheet, Composition);
+
+/// The most pages of one sheet where the shop has templates of its own: far beyond what the longest of ours takes.
+const MOST_PAGES: usize = 60;
+
 /// Sets and binds the sheets; the cover is made last, since it lists the others with their pages.
-pub(super) fn bind(job: &Job<'_>, history: &History<'_>, mut sheets: Vec<Sheet>, paper: Paper) -> Bound {
-    let engine = Engine::built_in();
+///
+/// # Errors
+/// Every template that does not fit its sheet; none of the built-in ones, for a test fills in each for every demo
+/// commission, and with each of their values open.
+pub(super) fn bind(
+    engine: &Engine,
+    job: &Job<'_>,
+    history: &History<'_>,
+    mut sheets: Vec<Sheet>,
+    paper: Paper,
+) -> Result<Bound, Vec<TemplateError>> {
+    let printed = print::settle(&mut sheets, &job.model.shop.sheets);
     let mut stamps: Vec<Stamp> = sheets.iter().map(|sheet| sheet.stamp(job)).collect();
     let stamp = history.stamp.clone();
-    let total = sheets.len() + 1;
+    let total = printed + 1;
     let frame = |sheet: &Sheet, stamp: &Stamp, number: usize| {
         let wording = Wording {
             valid_if: "this stamp stands on the current cover",
-            number: format!("{number} / {total}"),
+            number: if number > total { "not in the packet".to_owned() } else { format!("{number} / {total}") },
             stamp: stamp.to_string(),
             symbol: stamp.to_string(),
         };
         frame(job, history, sheet, wording, paper)
     };
+    let composed = |sheet: &Sheet, frame: &Frame| -> Result<Composed, Vec<TemplateError>> {
+        let set = set(engine, job, sheet, frame)?;
+        let composition = compose(&set);
+        match composition.page_count() {
+            pages if pages > MOST_PAGES && engine.has_own() => {
+                Err(vec![engine.too_many_pages(sheet.id, pages, MOST_PAGES)])
+            }
+            _ => Ok((set, composition)),
+        }
+    };
     let made = shared::in_order(sheets.len(), |index| {
         let frame = frame(&sheets[index], &stamps[index], index + 2);
-        let set = set(engine, job, &sheets[index], &frame);
-        let composition = compose(&set);
-        (set, composition)
+        composed(&sheets[index], &frame)
     });
-    let (mut set_sheets, mut compositions): (Vec<crate::paper::Sheet>, Vec<Composition>) = made.into_iter().unzip();
-    let counts: Vec<usize> = compositions.iter().map(Composition::page_count).collect();
+    let (mut set_sheets, mut compositions, mut faults) = (Vec::new(), Vec::new(), Vec::new());
+    for made in made {
+        match made {
+            Ok((set, composition)) => {
+                set_sheets.push(set);
+                compositions.push(composition);
+            }
+            Err(errors) => faults.extend(errors),
+        }
+    }
+    let counts: Vec<usize> = compositions.iter().take(printed).map(Composition::page_count).collect();
     // The cover's own length shifts the pages it lists, but no figure's width shifts the cover's length.
-    let set_cover = |cover_pages: usize| {
-        let cover = cover::sheet(job, history, &sheets, &stamps, &page_ranges(cover_pages, &counts)[1..]);
+    let set_cover = |cover_pages: usize| -> Result<(Sheet, Composed), Vec<TemplateError>> {
+        let own = page_ranges(cover_pages, &counts).into_iter().skip(1).map(Some);
+        let pages: Vec<Option<PageRange>> = own.chain(std::iter::repeat(None)).take(sheets.len()).collect();
+        let cover = cover::sheet(job, history, &sheets, &stamps, &pages);
         let frame = frame(&cover, &stamp, 1);
-        let set = set(engine, job, &cover, &frame);
-        let composition = compose(&set);
-        (cover, set, composition)
+        let composed = composed(&cover, &frame)?;
+        Ok((cover, composed))
     };
-    let guess = set_cover(USUAL_COVER);
-    let cover_pages = guess.2.page_count();
-    let (cover, cover_set, cover_composition) = if cover_pages == USUAL_COVER { guess } else { set_cover(cover_pages) };
-    let pages = page_ranges(cover_pages, &counts);
+    let guess = set_cover(USUAL_COVER).and_then(|guess| match guess.1.1.page_count() {
+        USUAL_COVER => Ok(guess),
+        pages => set_cover(pages),
+    });
+    let (cover, (cover_set, cover_composition)) = match guess {
+        Ok(cover) if faults.is_empty() => cover,
+        made => return Err(each_once(faults, made.err().unwrap_or_default())),
+    };
+    let left_out = (sheets.split_off(printed).into_iter().zip(stamps.split_off(printed)))
+        .zip(compositions.split_off(printed).into_iter().zip(set_sheets.split_off(printed)))
+        .map(|((sheet, stamp), (composition, set))| LeftOut { sheet, stamp, composition, set })
+        .collect();
+    let pages = page_ranges(cover_composition.page_count(), &counts);
     sheets.insert(0, cover);
     stamps.insert(0, stamp.clone());
     set_sheets.insert(0, cover_set);
@@ -93,13 +138,25 @@ pub(super) fn bind(job: &Job<'_>, history: &History<'_>, mut sheets: Vec<Sheet>,
         language: "en".to_owned(),
         ..Document::default()
     };
-    let mut bound = Bound { sheets, stamps, stamp, pages, document, compositions, set: set_sheets };
-    bound.document = bound.document_of(|_| true);
-    bound
+    let mut bound = Bound { sheets, stamps, stamp, pages, document, left_out, compositions, set: set_sheets };
+    let left_out: Vec<&str> = bound.left_out.iter().map(|out| out.sheet.id).collect();
+    bound.document = bound.document_of(|sheet| !left_out.contains(&sheet.id));
+    Ok(bound)
+}
+
+/// Faults, each once: what all sheets share is found with each of them.
+fn each_once(faults: Vec<TemplateError>, more: Vec<TemplateError>) -> Vec<TemplateError> {
+    let mut told: Vec<TemplateError> = Vec::new();
+    for fault in faults.into_iter().chain(more) {
+        if !told.contains(&fault) {
+            told.push(fault);
+        }
+    }
+    told
 }
 
 impl Bound {
-    /// The document of the sheets that are wanted, in packet order.
+    /// The document of the sheets that are wanted, in packet order, those that the shop does not print behind the others.
     pub(super) fn document_of(&self, wanted: impl Fn(&Sheet) -> bool) -> Document {
         let mut volume = Volume::default();
         let mut bookmarks: Vec<Bookmark> = Vec::new();
@@ -112,7 +169,16 @@ impl Bound {
             volume.append_of(composition, &set.frame, range.first, all);
             bookmarks.extend(volume.sheets.last().map(|bound| bound.bookmark(sheet.title)));
         }
+        for LeftOut { sheet, composition, set, .. } in self.left_out.iter().filter(|out| wanted(&out.sheet)) {
+            volume.append(composition, &set.frame);
+            bookmarks.extend(volume.sheets.last().map(|bound| bound.bookmark(sheet.title)));
+        }
         Document { volume, bookmarks, ..self.document.clone() }
+    }
+
+    /// All sheets, those that the shop does not print behind the others.
+    pub(super) fn all_sheets(&self) -> impl Iterator<Item = &Sheet> {
+        self.sheets.iter().chain(self.left_out.iter().map(|out| &out.sheet))
     }
 }
 
@@ -126,109 +192,6 @@ fn page_ranges(cover: usize, counts: &[usize]) -> Vec<PageRange> {
             range
         })
         .collect()
-}
-
-/// The sheet as it is to be set in its frame.
-///
-/// # Panics
-/// Never with the built-in templates: a test fills in each for every demo commission, and with each of their values
-/// open.
-pub(super) fn set(engine: &Engine, job: &Job<'_>, sheet: &Sheet, frame: &Frame) -> crate::paper::Sheet {
-    let mut blocks = blocks(engine, job, sheet).unwrap_or_else(|errors| {
-        let told: Vec<String> = errors.iter().map(ToString::to_string).collect();
-        panic!("a built-in template does not fit its sheet: {}", told.join("; "))
-    });
-    if sheet.kind == CARDS {
-        mark_cards(&mut blocks, frame);
-    }
-    crate::paper::Sheet { name: sheet.id.to_owned(), frame: frame.clone(), blocks }
-}
-
-/// Writes on each card what the sheet that it is cut off says at its head: number, hand, and what print it is.
-fn mark_cards(blocks: &mut [Block], frame: &Frame) {
-    let print = frame.draft.clone().unwrap_or_else(|| {
-        let fields = frame.title_block.rows.iter().flatten();
-        fields.filter(|field| field.label == ISSUE).map(|field| format!("{ISSUE} {}", field.value)).collect()
-    });
-    let mark = [frame.head.number.as_str(), &frame.head.badge, &print].join(" · ");
-    for block in blocks {
-        if let Block::Settings(cards) = block {
-            cards.iter_mut().for_each(|card| card.mark.clone_from(&mark));
-        }
-    }
-}
-
-/// A sheet as blocks: its template filled in, then the values to be measured; its caution first, the back last.
-///
-/// # Errors
-/// What the template asks for and the sheet has not, and every fault of the filled-in text.
-pub fn blocks(engine: &Engine, job: &Job<'_>, sheet: &Sheet) -> Result<Vec<Block>, Vec<TemplateError>> {
-    let parts = Parts {
-        tables: sheet.views.iter().map(|view| (view.name.to_owned(), view.table.clone())).collect(),
-        figures: sheet
-            .drawings
-            .iter()
-            .map(|(name, drawing)| ((*name).to_owned(), Figure::new(drawing.clone())))
-            .collect(),
-        blocks: BTreeMap::new(),
-    };
-    let mut data = SheetData::default();
-    for (name, value) in &sheet.data {
-        data.set(*name, &Shown(value));
-    }
-    // A template may ask whether a drawing could be made: `{% if draws_board_front is defined %}`.
-    for (name, _) in &sheet.drawings {
-        data.set(format!("draws_{}", name.replace('-', "_")), &true);
-    }
-    let mut blocks = engine.render(sheet.id, &data, &parts)?;
-    // Below the number to set, above what is worked by: nobody starts without having seen it.
-    let below = blocks.iter().position(|block| matches!(block, Block::Settings(_))).map_or(0, |setting| setting + 1);
-    blocks.splice(below..below, warnings(job, sheet.id));
-    let back = blocks.iter().position(|block| matches!(block, Block::Back(_))).unwrap_or(blocks.len());
-    let own = holds(job, &sheet.holds);
-    blocks.splice(back..back, own);
-    // Before the first number: whoever has set a machine has it running.
-    blocks.splice(0..0, sheet.caution.iter().map(|caution| Block::caution(caution.as_str())));
-    Ok(blocks)
-}
-
-/// The values to be measured, each with a line to write on.
-/// The warnings that concern a sheet, accepted errors among them, each to be initialled. Prose: no stamp covers it.
-fn warnings(job: &Job<'_>, sheet: &str) -> Option<Block> {
-    let here = |finding: &&Diagnostic| finding.severity == Severity::Warning && concerns(finding, sheet);
-    let rows: Vec<Row> = job
-        .findings
-        .iter()
-        .filter(here)
-        .map(|finding| vec![finding.code.as_str().into(), finding.message.clone().into(), Cell::WriteIn].into())
-        .collect();
-    let columns =
-        vec![Column::text("warning").strong(), Column::text("go on only with initials"), Column::text("initials")];
-    (!rows.is_empty()).then(|| Block::Group(vec![Table { columns, rows, ..Table::default() }.into()]))
-}
-
-pub(super) fn holds(job: &Job<'_>, holds: &[Hold]) -> Vec<Block> {
-    if holds.is_empty() {
-        return Vec::new();
-    }
-    let table = Table {
-        columns: vec![
-            Column::centred("ok"),
-            Column::text("measure"),
-            Column::text("from … to").strong(),
-            Column::text("measured"),
-            Column::text("initials"),
-        ],
-        rows: holds
-            .iter()
-            .map(|hold| {
-                vec![Cell::Tick, hold.what.clone().into(), hold.range_text(job).into(), Cell::WriteIn, Cell::WriteIn]
-                    .into()
-            })
-            .collect(),
-        ..Table::default()
-    };
-    vec![Block::Group(vec![Block::heading(2, "Hold: measure, write down, sign"), table.into()])]
 }
 
 /// What the title block says of a sheet beside what the sheet knows itself.
@@ -324,28 +287,10 @@ fn parts(job: &Job<'_>) -> String {
     job.model.parts.board.get().map_or_else(|_| "board".to_owned(), |board| format!("board {board}"))
 }
 
-fn number(job: &Job<'_>) -> String {
+pub(super) fn number(job: &Job<'_>) -> String {
     job.model.commission.number.get().unwrap_or_default()
 }
 
-fn title(job: &Job<'_>) -> String {
+pub(super) fn title(job: &Job<'_>) -> String {
     job.model.commission.title.get().unwrap_or_default()
-}
-
-/// A sheet's value as templates take it: what comes from a commission file goes in as foreign text.
-struct Shown<'a>(&'a Value);
-
-impl Serialize for Shown<'_> {
-    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        match self.0 {
-            Value::Words(words) | Value::Prose(words) => serializer.serialize_str(words),
-            Value::Quoted(text) => Foreign(text.clone()).serialize(serializer),
-            Value::Flag(flag) => serializer.serialize_bool(*flag),
-            Value::List(list) => serializer.collect_seq(list.iter().map(shown)),
-        }
-    }
-}
-
-fn shown(data: &Data) -> BTreeMap<&'static str, Shown<'_>> {
-    data.iter().map(|(name, value)| (*name, Shown(value))).collect()
 }

@@ -2,6 +2,7 @@
 
 use super::bind::{self, Bound};
 use super::examine::{Examined, examine};
+use super::templates::filler;
 use super::{Compiled, Inputs, Options, PROGRAM, Packet, PacketFile, Standing};
 use super::{record, screen};
 use crate::checks::range::{self, DIMENSIONS, Range};
@@ -15,26 +16,37 @@ use crate::sheets::patterns::{self, Edition, Pattern};
 use crate::sheets::{self, History, Job, Sheet};
 use crate::source::Span;
 use crate::spec::words::Word;
+use crate::template::{Engine, TemplateError};
 
 /// Checks one commission: its findings, its number and how it stands to its issues; no packet.
 pub fn check(inputs: &Inputs) -> Compiled {
-    carry_on(inputs, examine(inputs), |_, _, _| None)
+    carry_on(inputs, examine(inputs), |engine, job, history, sheets| {
+        // The built-in templates fit every sheet; whether the shop's own do is known when the sheets are set.
+        if inputs.templates.are_own() {
+            let ranges = ranges(job);
+            bind::bind(engine, &Job { ranges: &ranges, ..*job }, history, sheets, paper(job, &Options::default()))?;
+        }
+        Ok(None)
+    })
 }
 
 /// Compiles one commission: its findings and, if none of them is an error, its packet.
 pub fn compile(inputs: &Inputs, options: &Options) -> Compiled {
-    carry_on(inputs, examine(inputs), |job, history, sheets| Some(packet(inputs, options, job, history, sheets)))
+    carry_on(inputs, examine(inputs), |engine, job, history, sheets| {
+        packet(inputs, options, engine, job, history, sheets).map(Some)
+    })
 }
 
 /// Makes the sheets of a commission without errors, holds them against its issues, and makes what is wanted of them.
 fn carry_on(
     inputs: &Inputs,
     examined: Examined,
-    make: impl FnOnce(&Job<'_>, &History<'_>, Vec<Sheet>) -> Option<Packet>,
+    make: impl FnOnce(&Engine, &Job<'_>, &History<'_>, Vec<Sheet>) -> Result<Option<Packet>, Vec<TemplateError>>,
 ) -> Compiled {
     let Examined { mut report, number, found, issues } = examined;
+    let engine = filler(inputs);
     let Some((model, design, outcome)) = found.filter(|_| !report.has_errors()) else {
-        return Compiled { report, number, ..Compiled::default() };
+        return Compiled { report, number, template_faults: engine.err().unwrap_or_default(), ..Compiled::default() };
     };
     let job =
         Job { model: &model, design: &design, findings: report.findings(), left_out: &outcome.left_out, ranges: &[] };
@@ -52,21 +64,37 @@ fn carry_on(
     let notices = of_history.iter().map(|sheet| (sheet.id.to_owned(), sheet.stamp(&job).to_string())).collect();
     sheets.extend(of_history);
     sheets::in_packet_order(&mut sheets);
-    let packet = make(&job, &history, sheets);
+    let made = engine.and_then(|engine| make(&engine, &job, &history, sheets));
+    let (packet, template_faults) = made.map_or_else(|faults| (None, faults), |packet| (packet, Vec::new()));
     let (is_issued, stamp, reprint) = (!history.is_draft(), history.stamp.to_string(), sheets_to_reprint(&history));
     let now = history.now;
     report = findings;
-    Compiled { report, number, standing: Some(Standing { issues, now, stamp, is_issued, notices, reprint }), packet }
+    let standing = Some(Standing { issues, now, stamp, is_issued, notices, reprint });
+    Compiled { report, number, standing, template_faults, packet }
 }
 
-fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>, history: &History<'_>, sheets: Vec<Sheet>) -> Packet {
-    let paper = options.paper.or_else(|| job.model.commission.paper.get().ok()).unwrap_or(Paper::A4);
-    let ranges: Vec<Range> = shared::in_order(DIMENSIONS.len(), |index| range::of(job.model, DIMENSIONS[index]))
-        .into_iter()
-        .flatten()
-        .collect();
+/// The paper that is asked for, by the command line first.
+fn paper(job: &Job<'_>, options: &Options) -> Paper {
+    options.paper.or_else(|| job.model.commission.paper.get().ok()).unwrap_or(Paper::A4)
+}
+
+/// How far each dimension may go.
+fn ranges(job: &Job<'_>) -> Vec<Range> {
+    let ranges = shared::in_order(DIMENSIONS.len(), |index| range::of(job.model, DIMENSIONS[index]));
+    ranges.into_iter().flatten().collect()
+}
+
+fn packet(
+    inputs: &Inputs,
+    options: &Options,
+    engine: &Engine,
+    job: &Job<'_>,
+    history: &History<'_>,
+    sheets: Vec<Sheet>,
+) -> Result<Packet, Vec<TemplateError>> {
+    let ranges = ranges(job);
     let job = &Job { ranges: &ranges, ..*job };
-    let bound = bind::bind(job, history, sheets, paper);
+    let bound = bind::bind(engine, job, history, sheets, paper(job, options))?;
     let edition = Edition::of(history.draft_mark(), bound.sheets.iter().zip(&bound.stamps));
     let patterns = patterns::all(job, &edition);
     // The document takes as long as all other files together: each on a thread of its own.
@@ -95,7 +123,7 @@ fn packet(inputs: &Inputs, options: &Options, job: &Job<'_>, history: &History<'
     let manifest = record::manifest_json(inputs, job, history, &bound, &files);
     files.push(PacketFile { path: "manifest.json".to_owned(), bytes: manifest });
     files.sort_by(|a, b| a.path.cmp(&b.path));
-    Packet { files }
+    Ok(Packet { files })
 }
 
 /// The sheets to be printed anew by those who have the prints of the issue before; none where no figure moved.
@@ -112,7 +140,7 @@ fn sheets_to_reprint(history: &History<'_>) -> Vec<String> {
 /// The tables and drawings of all sheets; a drawing that two sheets show is one file.
 fn tables_and_drawings(bound: &Bound) -> Vec<PacketFile> {
     let mut files: Vec<PacketFile> = Vec::new();
-    for sheet in &bound.sheets {
+    for sheet in bound.all_sheets() {
         for table in &sheet.tables {
             let path = format!("tables/{}.csv", table.name);
             files.push(PacketFile { path, bytes: emit::csv::csv(table) });
@@ -153,7 +181,7 @@ const PATTERN_MARGIN: f64 = 3.0;
 const DRAWING_ROOM: crate::drawing::Room = crate::drawing::Room { width: 390.0, height: 277.0 };
 
 impl Bound {
-    /// A document of some sheets only, in packet order.
+    /// A document of some sheets only, in packet order; those that the shop does not print come last.
     fn only(&self, ids: &[String]) -> emit::pdf::Document {
         self.document_of(|sheet| ids.iter().any(|id| id == sheet.id))
     }

@@ -5,7 +5,7 @@
 //! meant, and what the slip alone brought about is told once, with the slip.
 
 use super::rests::{self, Silent};
-use super::{Inputs, Number};
+use super::{Inputs, Number, print};
 use crate::checks;
 use crate::design::Design;
 use crate::diag::{Code, Diagnostic, Report, Severity, codes};
@@ -13,7 +13,7 @@ use crate::model::{Model, resolve};
 use crate::source::Span;
 use crate::spec::entry::value_of;
 use crate::spec::issues::{Issue, read_issues};
-use crate::spec::{self, Spec, Units};
+use crate::spec::{self, Shop, Spec, Units};
 
 /// What reading, resolving, computing and checking gave.
 #[derive(Debug)]
@@ -47,6 +47,7 @@ pub fn examine(inputs: &Inputs) -> Examined {
         }
     };
     report.extend(findings);
+    report.extend(first.shop.iter().flat_map(|shop| print::findings(shop, &inputs.templates)));
     report.sort();
     silent.name_with(report.findings_mut());
     let number = number(&first.spec);
@@ -61,6 +62,7 @@ pub fn examine(inputs: &Inputs) -> Examined {
 /// One way through the commission.
 struct Judged {
     spec: Spec,
+    shop: Option<Shop>,
     found: Option<(Model, Design, checks::Outcome)>,
     /// What was found beyond the reading.
     findings: Vec<Diagnostic>,
@@ -83,7 +85,7 @@ fn judged(inputs: &Inputs, units: Units, report: &mut Report) -> Judged {
         beyond.extend(outcome.findings.iter().cloned());
         (model, design, outcome)
     });
-    Judged { spec, found, findings: beyond.findings().to_vec() }
+    Judged { spec, shop, found, findings: beyond.findings().to_vec() }
 }
 
 /// What was found, less what only rests on values that cannot be meant as they stand.

@@ -3,20 +3,26 @@
 mod bind;
 mod compile;
 mod examine;
+mod fill;
+mod print;
 mod record;
 mod rests;
 pub mod salvage;
 mod screen;
+mod templates;
 
 use crate::diag::Report;
 use crate::source::{FileId, Sources, Span};
 use crate::spec::date::Date;
 use crate::spec::issues::{Issue, State, letter};
 use crate::spec::words::Paper;
+use crate::template::TemplateError;
 
-pub use bind::blocks;
 pub use compile::{check, compile};
 pub use examine::{Examined, examine};
+pub use fill::blocks;
+pub use print::leads_within;
+pub use templates::{TemplateFile, Templates};
 
 /// What one packet is compiled from.
 #[derive(Debug, Clone)]
@@ -29,6 +35,16 @@ pub struct Inputs {
     pub shop: Option<InputFile>,
     /// The issues file, if there is one.
     pub issues: Option<InputFile>,
+    /// The shop's own templates.
+    pub templates: Templates,
+}
+
+impl Inputs {
+    /// Every file that the packet is compiled from.
+    pub fn files(&self) -> impl Iterator<Item = &InputFile> {
+        let templates = self.templates.files.iter().map(|template| &template.file);
+        std::iter::once(&self.commission).chain(&self.shop).chain(&self.issues).chain(templates)
+    }
 }
 
 /// One file that a packet is compiled from.
@@ -69,7 +85,9 @@ pub struct Compiled {
     pub number: Option<Number>,
     /// How the commission stands to its issues; none where the report has errors.
     pub standing: Option<Standing>,
-    /// The packet; none where the report has errors, or where only findings were asked for.
+    /// What is wrong with the shop's own templates.
+    pub template_faults: Vec<TemplateError>,
+    /// The packet; none where the report has errors, where a template is broken, or where only findings were asked for.
     pub packet: Option<Packet>,
 }
 

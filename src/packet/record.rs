@@ -12,7 +12,7 @@ use crate::sheets::{Cell, History, Job};
 /// Every resolved and derived number, with units in the names.
 pub(super) fn packet_json(inputs: &Inputs, job: &Job<'_>, history: &History<'_>, bound: &Bound) -> Vec<u8> {
     let mut tables = Map::new();
-    for table in bound.sheets.iter().flat_map(|sheet| &sheet.tables) {
+    for table in bound.all_sheets().flat_map(|sheet| &sheet.tables) {
         let rows: Vec<Value> = table
             .rows
             .iter()
@@ -43,18 +43,15 @@ pub(super) fn manifest_json(
     bound: &Bound,
     files: &[PacketFile],
 ) -> Vec<u8> {
-    let sheets: Vec<Value> = bound
-        .sheets
-        .iter()
-        .zip(&bound.stamps)
-        .zip(&bound.pages)
-        .map(|((sheet, stamp), pages)| {
-            json!({ "sheet": sheet.id, "stamp": stamp.as_str(), "pages": [pages.first, pages.last] })
-        })
-        .collect();
+    let bound_in = bound.sheets.iter().zip(&bound.stamps).zip(&bound.pages).map(|((sheet, stamp), pages)| {
+        json!({ "sheet": sheet.id, "stamp": stamp.as_str(), "pages": [pages.first, pages.last] })
+    });
+    let left_out = bound.left_out.iter();
+    let left_out =
+        left_out.map(|out| json!({ "sheet": out.sheet.id, "stamp": out.stamp.as_str(), "pages": Value::Null }));
+    let sheets: Vec<Value> = bound_in.chain(left_out).collect();
     let input = |file: &InputFile| json!({ "path": file.path, "digest": digest(inputs.sources.get(file.id).text().as_bytes()) });
-    let read: Vec<Value> =
-        std::iter::once(&inputs.commission).chain(&inputs.shop).chain(&inputs.issues).map(input).collect();
+    let read: Vec<Value> = inputs.files().map(input).collect();
     let written: Vec<Value> =
         files.iter().map(|file| json!({ "path": file.path, "digest": digest(&file.bytes) })).collect();
     pretty(&json!({

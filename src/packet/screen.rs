@@ -1,6 +1,7 @@
 //! Sheets to the screen: the blocks that the pages are set from, with what is to be measured made into boxes to type in.
 
-use super::bind::{Bound, holds};
+use super::bind::Bound;
+use super::fill::holds;
 use crate::emit::html::{self, Measured};
 use crate::paper::Block;
 use crate::rounding;

@@ -17,7 +17,15 @@ use crate::sheets::{Cell, Data};
 pub const ID: &str = "cover";
 
 /// The cover for the other sheets, their stamps and their pages, and for the commission's issues.
-pub fn sheet(job: &Job<'_>, history: &History<'_>, sheets: &[Sheet], stamps: &[Stamp], pages: &[PageRange]) -> Sheet {
+///
+/// A sheet without pages is not in the packet: a print of it, from elsewhere, is judged by its stamp all the same.
+pub fn sheet(
+    job: &Job<'_>,
+    history: &History<'_>,
+    sheets: &[Sheet],
+    stamps: &[Stamp],
+    pages: &[Option<PageRange>],
+) -> Sheet {
     let unit = job.unit();
     let warnings: Vec<&Diagnostic> = of(job, Severity::Warning);
     let notes: Vec<&Diagnostic> = of(job, Severity::Note);
@@ -123,19 +131,20 @@ fn finding_list(name: &'static str, findings: &[&Diagnostic]) -> Table {
     table
 }
 
-/// The sheets in the order of the work; those that go with no step come last, in packet order.
-fn sheet_list(job: &Job<'_>, sheets: &[Sheet], stamps: &[Stamp], pages: &[PageRange]) -> Named {
+/// The sheets in the order of the work; those that go with no step come last, in packet order, and behind them those that
+/// the packet has not.
+fn sheet_list(job: &Job<'_>, sheets: &[Sheet], stamps: &[Stamp], pages: &[Option<PageRange>]) -> Named {
     let keys = ["step", "sheet", "stamp", "pages", "used_at"];
     let mut table = Table::new("cover-sheets", &keys.map(|key| (key, Kind::Words)));
     let order = OrderOfWork::of(job.model, job.design);
     let place = |sheet: &Sheet| order.of_sheet(sheet.id).first().map_or(usize::MAX, |(number, _)| *number);
     let mut listed: Vec<_> = sheets.iter().zip(stamps).zip(pages).collect();
-    listed.sort_by_key(|((sheet, _), _)| place(sheet));
+    listed.sort_by_key(|((sheet, _), pages)| (pages.is_none(), place(sheet)));
     for ((sheet, stamp), pages) in listed {
-        let range = if pages.first == pages.last {
-            pages.first.to_string()
-        } else {
-            format!("{}–{}", pages.first, pages.last)
+        let range = match pages {
+            None => "not in this packet".to_owned(),
+            Some(PageRange { first, last }) if first == last => first.to_string(),
+            Some(PageRange { first, last }) => format!("{first}–{last}"),
         };
         let mut steps: Vec<usize> = order.of_sheet(sheet.id).into_iter().map(|(number, _)| number).collect();
         steps.sort_unstable();

@@ -53,7 +53,7 @@ impl Reckoning<'_> {
                         self.variables.truncate(known);
                     }
                 }
-                Step::Include(inner) => self.add(inner, times),
+                Step::Include(inner, _) => self.add(inner, times),
             }
         }
     }

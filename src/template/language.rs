@@ -45,8 +45,8 @@ pub(super) enum Step {
     For(Vec<String>, Vec<String>),
     /// A loop ends.
     EndFor,
-    /// Another template, by its name as written.
-    Include(String),
+    /// Another template, by its name as written, and where that stands.
+    Include(String, usize),
 }
 
 /// Something that a template may not say.
@@ -87,8 +87,20 @@ pub(super) fn outline(text: &str) -> Result<Outline, Vec<Refused>> {
 
 /// Line and column, both from 1, of a byte in a text.
 pub(super) fn position(text: &str, at: usize) -> (usize, usize) {
-    let before = text.get(..at).unwrap_or(text);
-    (before.matches('\n').count() + 1, before.rsplit('\n').next().unwrap_or_default().chars().count() + 1)
+    positions(text, &[at]).first().copied().unwrap_or((1, 1))
+}
+
+/// The same of many bytes in rising order, in one go.
+pub(super) fn positions(text: &str, bytes: &[usize]) -> Vec<(usize, usize)> {
+    let (mut line, mut column, mut from) = (1, 1, 0);
+    let on = |at: &usize| {
+        for c in text.get(from..*at).unwrap_or_default().chars() {
+            (line, column) = if c == '\n' { (line + 1, 1) } else { (line, column + 1) };
+        }
+        from = *at;
+        (line, column)
+    };
+    bytes.iter().map(on).collect()
 }
 
 struct Reader<'a> {
@@ -149,6 +161,9 @@ impl<'a> Reader<'a> {
     }
 
     fn refuse(&mut self, at: usize, message: impl Into<String>) {
+        if self.refused.len() >= super::MOST_FAULTS {
+            return;
+        }
         let (line, column) = position(self.text, at);
         self.refused.push(Refused { place: Place::Template(line, column), message: message.into(), stops: false });
     }
@@ -229,7 +244,9 @@ impl<'a> Reader<'a> {
             "for" => self.repeat(rest, *at),
             "endfor" => self.outline.steps.push(Step::EndFor),
             "include" => match rest {
-                [Token { kind: Kind::Text(name), .. }] => self.outline.steps.push(Step::Include((*name).to_owned())),
+                [Token { kind: Kind::Text(name), at }] => {
+                    self.outline.steps.push(Step::Include((*name).to_owned(), *at))
+                }
                 _ => self.refuse(*at, "`include` takes one name of a template, in quotes"),
             },
             other => self.refuse(*at, format!("a template has no `{other}`; its tags are {}", listed(&TAGS))),
@@ -327,7 +344,7 @@ mod tests {
         let steps = outline(text).unwrap().steps;
         let loops = steps.iter().filter(|step| matches!(step, Step::For(..))).collect::<Vec<_>>();
         assert_eq!(loops, [&Step::For(vec!["row".to_owned()], vec!["rows".to_owned()])]);
-        assert!(steps.contains(&Step::Include("_parts/footer.md".to_owned())));
+        assert!(steps.contains(&Step::Include("_parts/footer.md".to_owned(), text.find("\"_parts").unwrap())));
     }
 
     #[test]

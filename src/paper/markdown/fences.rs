@@ -3,7 +3,8 @@
 use std::collections::BTreeMap;
 use std::ops::Range;
 
-use super::{Block, Inlines, MOST_NAMED, Place, Reader, Run, Standing, WriteIn, blocks_joined, restored, restored_all};
+use super::bounds::{MOST_BLOCKS, MOST_NAMED};
+use super::{Block, Inlines, Place, Reader, Run, Standing, WriteIn, blocks_joined, restored, restored_all};
 use crate::paper::block::{Fact, Setting};
 
 /// The words that may follow a fence.
@@ -13,6 +14,13 @@ impl Reader<'_> {
     pub(super) fn fence(&mut self, info: &str, body: &str, range: &Range<usize>) -> Vec<Block> {
         let (word, rest) = info.trim().split_once(char::is_whitespace).unwrap_or((info.trim(), ""));
         let rest = rest.trim();
+        if matches!(word, "setting" | "facts" | "write-in") {
+            self.at.blocks += body.lines().count();
+            if self.at.blocks > MOST_BLOCKS {
+                self.too_many_blocks(range);
+                return Vec::new();
+            }
+        }
         match word {
             "table" => {
                 self.named("table", rest, body, range, |parts| &parts.tables, |table| vec![table.clone().into()])
@@ -89,7 +97,7 @@ impl Reader<'_> {
         let mut inner = Reader::new(text, self.parts, at);
         let blocks = inner.blocks(None);
         self.faults.extend(inner.faults);
-        (self.at.named, self.at.breaks) = (inner.at.named, inner.at.breaks);
+        (self.at.named, self.at.breaks, self.at.blocks) = (inner.at.named, inner.at.breaks, inner.at.blocks);
         blocks
     }
 

@@ -14,8 +14,9 @@
 //! | ` ```back Words ` | what follows is headed so, on a new page, not for the bench |
 //!
 //! Raw HTML, images, quotations and links elsewhere are refused. Every fault is reported with its line. What a text may
-//! hold is bounded (see [`MOST_DEEP`] and its neighbours), so that no text makes work without end.
+//! hold is bounded (see `bounds`), so that no text makes work without end.
 
+mod bounds;
 mod fences;
 mod inert;
 
@@ -57,15 +58,6 @@ impl fmt::Display for Fault {
         write!(f, "line {}: {}", self.line, self.message)
     }
 }
-
-/// How deep lists, emphasis and fences may stand within each other.
-const MOST_DEEP: usize = 16;
-
-/// The most tables, drawings and parts that a text may call for by name.
-const MOST_NAMED: usize = 50;
-
-/// The most new pages that a text may begin.
-const MOST_BREAKS: usize = 50;
 
 /// Reads a text as blocks.
 ///
@@ -132,6 +124,8 @@ struct Standing {
     named: usize,
     /// New pages so far.
     breaks: usize,
+    /// Blocks so far.
+    blocks: usize,
 }
 
 impl<'a> Reader<'a> {
@@ -141,36 +135,6 @@ impl<'a> Reader<'a> {
         let mut reader = Self { text, parts, events, at, faults: Vec::new() };
         reader.refuse_the_bottomless();
         reader
-    }
-
-    /// A text that goes too deep is told of and not read: reading goes as deep as it does.
-    fn refuse_the_bottomless(&mut self) {
-        let mut deep = self.at.fences;
-        let too_deep = self.events.all.iter().find_map(|(event, range)| {
-            match event {
-                Event::Start(_) => deep += 1,
-                Event::End(_) => deep = deep.saturating_sub(1),
-                _ => {}
-            }
-            (deep > MOST_DEEP).then(|| range.clone())
-        });
-        if let Some(range) = too_deep {
-            self.fault(&range, format!("lists, emphasis and fences stand no more than {MOST_DEEP} deep"));
-            self.events.all.clear();
-        }
-    }
-
-    /// Notes that a new page begins; whether it may.
-    fn begin_page(&mut self, range: &Range<usize>) -> bool {
-        self.at.breaks += 1;
-        if self.at.open > 0 || self.at.fences > 0 {
-            self.fault(range, "a new page begins between blocks, not within a list or a fence");
-            return false;
-        }
-        if self.at.breaks == MOST_BREAKS + 1 {
-            self.fault(range, format!("a sheet begins no more than {MOST_BREAKS} new pages"));
-        }
-        self.at.breaks <= MOST_BREAKS
     }
 
     fn line(&self, range: &Range<usize>) -> usize {
@@ -605,6 +569,14 @@ mod tests {
             (
                 format!("````group\n{calls}````"),
                 "line 102: a sheet calls for no more than 50 tables, drawings and parts",
+            ),
+            (
+                "a\n\n".repeat(1_001),
+                "line 2001: a sheet has no more than 1000 paragraphs, headings, entries, rows and lines of fences",
+            ),
+            (
+                format!("```facts\n{}```\n", "a: b\n".repeat(1_000)),
+                "line 1: a sheet has no more than 1000 paragraphs, headings, entries, rows and lines of fences",
             ),
             ("- a\n\n  ---\n".to_owned(), "line 3: a new page begins between blocks, not within a list or a fence"),
             (
