@@ -95,7 +95,8 @@ fn every_drawing_is_whole_closed_and_on_declared_layers() {
             }
         }
         assert!(outlines > 0, "{}: no closed outline", file.path);
-        assert!(handles.len() > 20, "{}", file.path);
+        // A drawing of the board has dozens of marks; a gauge strip is an outline and a few lines of text.
+        assert!(handles.len() > if file.path.contains("board") { 20 } else { 3 }, "{}", file.path);
     }
     assert!(files > 4, "{files}");
 }

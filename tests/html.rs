@@ -68,9 +68,10 @@ fn section<'a>(html: &'a str, sheet: &str) -> &'a str {
     html[start..].split("</section>").next().unwrap()
 }
 
-/// A drawing of a sheet, as against a pattern at full size, which is for paper.
+/// A drawing of a sheet, as against a pattern or a gauge strip at full size, which is for paper.
 fn is_drawing(path: &str) -> bool {
-    path.starts_with("drawings/") && path.ends_with(".svg") && !path.starts_with("drawings/pattern-")
+    let is_pattern = ["drawings/pattern-", "drawings/gauge-"].iter().any(|stem| path.starts_with(stem));
+    path.starts_with("drawings/") && path.ends_with(".svg") && !is_pattern
 }
 
 /// Elements end where they should, everything named is there, and nothing acts or is fetched.

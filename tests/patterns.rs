@@ -286,6 +286,178 @@ fn what_is_open_leaves_its_pattern_out_and_nothing_else() {
     assert!(one(&patterns_of(&model_of("T-218", |text| text)), "pattern-back").is_none(), "nothing is routed into it");
 }
 
+/// The upright lines of a layer by their x, from the left.
+fn uprights(drawing: &dxf::Drawing, layer: &str) -> Vec<f64> {
+    let upright = |entity: &Entity| match &entity.specific {
+        EntityType::Line(line) if entity.common.layer == layer && near(line.p1.x, line.p2.x) => Some(line.p1.x),
+        _ => None,
+    };
+    let mut places: Vec<f64> = drawing.entities().filter_map(upright).collect();
+    places.sort_by(f64::total_cmp);
+    places
+}
+
+#[test]
+fn strings_cross_the_strips_where_the_table_has_them() {
+    for (name, hand) in [
+        ("T-204-lantern-street.toml", "right"),
+        ("T-215-breakwater.toml", "right"),
+        ("T-218-short-crossing.toml", "right"),
+        ("T-221-other-hand.toml", "left"),
+    ] {
+        let packet = packet(name, hand);
+        let strings = rows(&packet, "tables/nut-and-saddle.csv");
+        // String 1 is the highest: at the right of a strip seen from the saddle, at the left of a left-handed one.
+        let toward_bass = if hand == "left" { 1.0 } else { -1.0 };
+        for (id, key) in [("pattern-nut", "nut_along_mm"), ("pattern-saddle", "saddle_along_mm")] {
+            let drawing = file(&packet, id);
+            let mut expected: Vec<f64> = strings.iter().map(|string| toward_bass * figure(string, key)).collect();
+            expected.sort_by(f64::total_cmp);
+            let marks = uprights(&drawing, "centre");
+            assert_eq!(marks.len(), expected.len(), "{name} {id}");
+            assert!(marks.iter().zip(&expected).all(|(one, other)| near(*one, *other)), "{name} {id}: {marks:?}");
+            // Each as wide as its string, in the order of the strings.
+            let widths = runs(&drawing, |layer| layer == "slots")
+                .iter()
+                .map(|run| contour(run).bounds().unwrap().width())
+                .collect::<Vec<_>>();
+            let slots = strings.iter().map(|string| figure(string, "slot_from_mm") - 0.05);
+            assert!(widths.iter().zip(slots).all(|(width, gauge)| near(*width, gauge)), "{name} {id}: {widths:?}");
+        }
+    }
+}
+
+#[test]
+fn a_fans_strips_lie_along_its_slant() {
+    // Worked by hand and by a second program: spreads of 45 and 70 mm are 45.7619 and 71.9618 mm along the slanted nut
+    // and saddle of scales of 690 and 665 mm that stand square at fret 7; no published source.
+    let small = |text: String| {
+        [
+            ("bass        = \"27 1/2 in\"", "bass = \"690 mm\""),
+            ("treble      = \"26 in\"", "treble = \"665 mm\""),
+            ("spread_nut    = \"49 mm\"", "spread_nut = \"45 mm\""),
+            ("spread_saddle = \"73.5 mm\"", "spread_saddle = \"70 mm\""),
+        ]
+        .iter()
+        .fold(text, |text, (from, to)| {
+            assert!(text.contains(from), "{from}");
+            text.replace(from, to)
+        })
+    };
+    let patterns = patterns_of(&model_of("T-215", small));
+    for (id, along) in [("pattern-nut", 45.7619), ("pattern-saddle", 71.9618)] {
+        let plan = one(&patterns, id).unwrap().plan;
+        let marks = uprights(&read(kerfbook::emit::dxf::dxf(&plan).as_bytes()), "centre");
+        let spread = marks[marks.len() - 1] - marks[0];
+        assert!((spread - along).abs() < 6e-5, "{id}: {spread}");
+    }
+}
+
+#[test]
+fn radius_gauges_are_true_arcs_of_the_radius_they_are_lettered_with() {
+    let cone = "nut = \"10 in\"\nend = \"16 in\"\nend_at = \"600 mm\"";
+    let boards = [
+        model_of("T-204", |text| text),
+        model_of("T-204", |text| text.replace("board = \"16 in\"", cone)),
+        model_of("T-218", |text| text),
+    ];
+    let mut seen = 0;
+    for model in &boards {
+        let design = Design::of(model);
+        let job = Job { model, design: &design, findings: &[], left_out: &[], ranges: &[] };
+        let gauges: Vec<Pattern> =
+            patterns_of(model).into_iter().filter(|pattern| pattern.id.starts_with("pattern-radius")).collect();
+        assert_eq!(
+            gauges.len(),
+            if matches!(design.face, Ok(kerfbook::design::board::face::Face::Cone { .. })) { 3 } else { 1 }
+        );
+        for gauge in gauges {
+            let place = match gauge.id.strip_prefix("pattern-radius").unwrap() {
+                "" => 0.0,
+                "-nut" => 0.0,
+                fret => design.layout.as_ref().unwrap().fret(fret[6..].parse().unwrap()).unwrap().x,
+            };
+            let radius = match place {
+                // A cone is linear along x: 10 in at the nut, 16 in at 600 mm.
+                place if gauge.id.len() > "pattern-radius".len() => 25.4 * (10.0 + 6.0 * place / 600.0),
+                _ => design.face.unwrap().radius(0.0),
+            };
+            let drawing = read(kerfbook::emit::dxf::dxf(&gauge.plan).as_bytes());
+            let outlines: Vec<Contour> = runs(&drawing, |layer| layer == "outline").iter().map(contour).collect();
+            assert_eq!(outlines.len(), 2, "{}", gauge.id);
+            for (outline, over) in outlines.iter().zip([true, false]) {
+                let arc = outline.pieces().find(|(.., bulge)| *bulge != 0.0).unwrap();
+                let (centre, own) = centre_and_radius(arc.0, arc.1, arc.2).unwrap();
+                assert!(near(own, radius) && near(centre.x, 0.0), "{}: {own} for {radius}", gauge.id);
+                // The wood's middle lies below both arcs: one gauge is above its arc, one below.
+                let apex = centre.y + own;
+                let card = outline.bounds().unwrap();
+                assert_eq!(card.y1 > apex + 1.0, over, "{}: {card:?} {apex}", gauge.id);
+                assert!(card.width() >= 2.0 * design.edges.unwrap().wider_half(design.end.unwrap()));
+            }
+            let texts: Vec<String> = gauge.plan.picture(0.0).texts().map(|text| text.text.clone()).collect();
+            let lettered = format!("R {}", job.length_with_unit(radius));
+            assert_eq!(texts.iter().filter(|text| **text == lettered).count(), 2, "{texts:?}");
+            seen += 1;
+        }
+    }
+    assert_eq!(seen, 5);
+}
+
+#[test]
+fn a_flat_board_has_no_radius_gauge() {
+    let flat = patterns_of(&model_of("T-204", |text| text.replace("board = \"16 in\"", "board = \"flat\"")));
+    assert!(flat.iter().all(|pattern| !pattern.id.contains("radius")));
+    assert!(one(&flat, "pattern-face").is_some());
+}
+
+#[test]
+fn gauge_strips_go_by_the_limits_that_are_signed_off() {
+    let packet = packet("T-204-lantern-street.toml", "right");
+    let signed = rows(&packet, "tables/sign-off.csv");
+    let limits = |what: &str| {
+        let row = signed.iter().find(|row| row["what"].contains(what)).unwrap_or_else(|| panic!("{what}"));
+        (figure(row, "low"), figure(row, "high"))
+    };
+    let names: Vec<&str> = packet
+        .files
+        .iter()
+        .filter_map(|file| file.path.strip_prefix("drawings/gauge-")?.strip_suffix(".dxf"))
+        .collect();
+    let stops = rows(&packet, "tables/lamp-seats.csv")
+        .iter()
+        .map(|lamp| lamp["stop"].clone())
+        .collect::<std::collections::BTreeSet<_>>();
+    assert_eq!(names.len(), stops.len() + 2, "slots, channels, and each stop: {names:?}");
+    for name in names {
+        let (low, high) = match name {
+            name if name.starts_with("slot-depth") => limits("fret 12, depth of the slot"),
+            name if name.starts_with("channel-depth") => limits("depth of a side channel"),
+            name => limits(&format!("stop {}, depth of a seat", name["seat-stop-".len()..][..1].to_uppercase())),
+        };
+        let outlines = runs(&file(&packet, &format!("gauge-{name}")), |layer| layer == "outline");
+        assert!(outlines.len() == 1 && outlines[0].is_closed(), "{name}");
+        // From the tip of each tongue to its shoulders, the strip's widest part.
+        let corners = contour(&outlines[0]).corners;
+        let widest = corners.iter().map(|corner| corner.at.x).fold(0.0, f64::max);
+        let shoulders: Vec<f64> =
+            corners.iter().filter(|corner| near(corner.at.x, widest)).map(|corner| corner.at.y).collect();
+        let tips = |pick: fn(f64, f64) -> f64, from: f64| corners.iter().map(|corner| corner.at.y).fold(from, pick);
+        let (go, no_go) =
+            (shoulders[0] - tips(f64::min, f64::INFINITY), tips(f64::max, f64::NEG_INFINITY) - shoulders[1]);
+        assert!(near(go, low) && near(no_go, high), "{name}: {go} {no_go} for {low} {high}");
+    }
+}
+
+#[test]
+fn a_dot_whose_depth_has_no_tolerance_has_a_strip_that_only_goes() {
+    let patterns = patterns_of(&model_of("T-224", |text| text));
+    let dot = one(&patterns, "gauge-dot-depth-1-80").unwrap();
+    let texts: Vec<String> = dot.plan.picture(0.0).texts().map(|text| text.text.clone()).collect();
+    assert!(texts.iter().any(|text| text.starts_with("GO 1.80")), "{texts:?}");
+    assert!(!texts.iter().any(|text| text.contains("NO-GO")), "{texts:?}");
+}
+
 #[test]
 fn a_pattern_as_long_as_the_board_has_the_instruments_own_x() {
     for (name, model) in models() {

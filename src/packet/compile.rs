@@ -164,14 +164,15 @@ fn tables_and_drawings(bound: &Bound) -> Vec<PacketFile> {
 
 /// Each pattern as SVG and as DXF, one unit a millimetre.
 fn pattern_files(patterns: &[Pattern]) -> Vec<PacketFile> {
-    let files = patterns.iter().flat_map(|pattern| {
+    let files = shared::in_order(patterns.len(), |index| {
+        let pattern = &patterns[index];
         let svg = emit::svg::svg(&pattern.plan.picture(PATTERN_MARGIN), &pattern.title);
         [("svg", svg), ("dxf", emit::dxf::dxf(&pattern.plan))].map(|(kind, text)| PacketFile {
             path: format!("drawings/{}.{kind}", pattern.id),
             bytes: text.into_bytes(),
         })
     });
-    files.collect()
+    files.into_iter().flatten().collect()
 }
 
 /// White round a pattern in a file of its own, millimetres.

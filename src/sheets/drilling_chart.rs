@@ -1,14 +1,16 @@
 //! `drilling-chart`: every hole, by bit, part and face. Markers first, numbered like the lamps; then side dots, the
 //! exit hole, the heel's screws and the body's holes.
 
-use super::{Cell, Data, Hold, Job, Kind, MachineSetting, Named, Sheet, Station, Table, Value, View, figures};
+use super::{
+    Cell, CutDepth, Data, Hold, Job, Kind, MachineSetting, Named, Sheet, Station, Table, Value, View, figures,
+};
 use crate::design::board::markers::{Marker, SideDot};
 use crate::diag::codes;
 use crate::geom::Point;
 use crate::model::{Known, Missing, SideDots};
 use crate::spec::words::{BodyFace, Word};
 
-const ID: &str = "drilling-chart";
+pub(super) const ID: &str = "drilling-chart";
 
 /// The bit of the pilot hole. Common practice, no source.
 const PILOT: f64 = 1.5;
@@ -423,6 +425,16 @@ fn settings(job: &Job<'_>, blocks: &[Block]) -> Vec<MachineSetting> {
         [Some(bit), stop]
     });
     cards.flatten().collect()
+}
+
+/// The depth that a strip can prove: the dots' in the face, which has no tolerance of its own.
+pub(super) fn depths(job: &Job<'_>) -> Vec<CutDepth> {
+    let bored = marker_holes(job).into_iter().find_map(|hole| match (hole.diameter, hole.depth) {
+        (Ok(diameter), Some(Ok(depth))) => Some((diameter, depth)),
+        _ => None,
+    });
+    let depth = |(diameter, depth)| CutDepth { bore: Some(diameter), ..CutDepth::new(job, "dot depth", depth, None) };
+    bored.map(depth).into_iter().collect()
 }
 
 /// The first and the last marker, measured before anything is bored.

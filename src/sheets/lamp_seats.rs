@@ -1,11 +1,11 @@
 //! `lamp-seats`: how deep each counterbore is bored from the back, by stops.
 
-use super::{Data, Hold, Job, Kind, MachineSetting, Named, Sheet, Station, Table, Value, View, figures};
+use super::{CutDepth, Data, Hold, Job, Kind, MachineSetting, Named, Sheet, Station, Table, Value, View, figures};
 use crate::design::lamps::seats::Seat;
 use crate::model::Known;
 use crate::rounding;
 
-const ID: &str = "lamp-seats";
+pub(super) const ID: &str = "lamp-seats";
 
 /// The sheet; none where nothing is lit or no seat is known.
 pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
@@ -232,6 +232,23 @@ fn holds(job: &Job<'_>, stops: &[Stop]) -> Vec<Hold> {
 /// The label of the card for the counterbores' bit: no depth is set by it.
 pub(super) const COUNTERBORE: &str = "BIT for the counterbores";
 
+/// The depths that a strip can prove: one for each stop.
+pub(super) fn depths(job: &Job<'_>) -> Vec<CutDepth> {
+    let Some(Ok(seats)) = job.design.lamps.as_ref().map(|lamps| lamps.seats.as_ref()) else { return Vec::new() };
+    let bore = job.model.lamp.as_ref().and_then(|lamp| lamp.counterbore.mm().ok());
+    let depth = |stop: &Stop| CutDepth {
+        places: lamps_in_words(stop),
+        bore,
+        ..CutDepth::new(job, format!("seat, stop {}", stop.letter), stop.set, Some("seat depth"))
+    };
+    stops(job, seats).iter().map(depth).collect()
+}
+
+/// The lamps of a stop: `lamps 1 2 7`.
+fn lamps_in_words(stop: &Stop) -> String {
+    format!("lamps {}", stop.lamps.iter().map(ToString::to_string).collect::<Vec<_>>().join(" "))
+}
+
 fn settings(job: &Job<'_>, stops: &[Stop]) -> Vec<MachineSetting> {
     let bore = job.model.lamp.as_ref().and_then(|lamp| lamp.counterbore.mm().ok()).map(|bore| {
         let bit = job.tool(bore);
@@ -250,7 +267,7 @@ fn settings(job: &Job<'_>, stops: &[Stop]) -> Vec<MachineSetting> {
         value: job.length(stop.set),
         unit: format!("{} deep", job.unit_word()),
         tolerance: job.tolerance_text("seat depth"),
-        note: format!("lamps {}", stop.lamps.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")),
+        note: lamps_in_words(stop),
     });
     bore.into_iter().chain(stops).collect()
 }

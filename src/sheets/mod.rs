@@ -23,7 +23,7 @@ pub use concerned::concerns;
 pub use data::{Data, Value};
 pub use history::{History, moved_alone};
 pub use job::Job;
-pub use sheet::{Hold, MachineSetting, PageRange, Sheet, Station};
+pub use sheet::{CutDepth, Hold, MachineSetting, PageRange, Sheet, Station};
 pub use table::{Cell, Column, Kind, Named, Table, View};
 
 pub mod cover;

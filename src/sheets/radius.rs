@@ -51,7 +51,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
 }
 
 /// The stations where the height is witnessed.
-fn stations(job: &Job<'_>) -> Option<Vec<(String, f64)>> {
+pub(super) fn stations(job: &Job<'_>) -> Option<Vec<(String, f64)>> {
     let layout = job.design.layout.as_ref().ok()?;
     let octave = usize::try_from(layout.divisions).ok()?;
     let mut stations = vec![("nut".to_owned(), 0.0)];

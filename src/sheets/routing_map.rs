@@ -1,13 +1,15 @@
 //! `routing-map`: the channels in the back, piece by piece, with cutter, depth and fence.
 
-use super::{Cell, Data, Hold, Job, Kind, MachineSetting, Named, Sheet, Station, Table, Value, View, figures};
+use super::{
+    Cell, CutDepth, Data, Hold, Job, Kind, MachineSetting, Named, Sheet, Station, Table, Value, View, figures,
+};
 use crate::checks::limits::Limits;
 use crate::design::formulas::{fill_of_channel, round_area};
 use crate::diag::codes;
 use crate::geom::Point;
 use crate::model::Known;
 
-const ID: &str = "routing-map";
+pub(super) const ID: &str = "routing-map";
 
 /// One routed piece, as the map numbers it.
 struct Piece {
@@ -308,6 +310,12 @@ fn holds(job: &Job<'_>) -> Vec<Hold> {
         });
     }
     holds
+}
+
+/// The depth that a strip can prove: the channels'.
+pub(super) fn depths(job: &Job<'_>) -> Vec<CutDepth> {
+    let depth = job.model.channels.as_ref().and_then(|channels| channels.depth.mm().ok());
+    depth.map(|depth| CutDepth::new(job, "channel depth", depth, Some("channel depth"))).into_iter().collect()
 }
 
 /// Least wood between any slot, cut to what is set, and a channel under it; none where no slot crosses one, or it waits.

@@ -80,6 +80,44 @@ impl Hold {
     }
 }
 
+/// A depth that is cut to a setting, and that a strip of card can prove.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CutDepth {
+    /// The stem of the strip's file: `slot-3-35`.
+    pub name: String,
+    /// What is cut: "slot depth".
+    pub what: String,
+    /// Where, in a few words; may be empty.
+    pub places: String,
+    /// What is set, millimetres.
+    pub nominal: f64,
+    /// The lowest that passes.
+    pub low: f64,
+    /// The highest that passes; none where no tolerance says so.
+    pub high: Option<f64>,
+    /// The diameter of a bore; none of a slot or channel, which a strip lies along.
+    pub bore: Option<f64>,
+}
+
+impl CutDepth {
+    /// A depth within a tolerance; without one, the figure itself is the lowest that passes.
+    pub fn new(job: &Job<'_>, what: impl Into<String>, nominal: f64, tolerance: Option<&'static str>) -> Self {
+        let what = what.into();
+        let stem = what.to_lowercase().replace(", ", "-").replace(' ', "-");
+        let name = format!("{stem}-{}", crate::rounding::fixed(nominal, 2).replace('.', "-"));
+        let tolerance = tolerance.map(|name| job.tolerance(name));
+        Self {
+            name,
+            what,
+            places: String::new(),
+            nominal,
+            low: nominal - tolerance.map_or(0.0, |tolerance| tolerance.under),
+            high: tolerance.map(|tolerance| nominal + tolerance.over),
+            bore: None,
+        }
+    }
+}
+
 /// A number that a machine is set to; each makes a card.
 #[derive(Debug, Clone, PartialEq)]
 pub struct MachineSetting {

@@ -1,13 +1,13 @@
 //! `slot-depth`: what the blade is set to, and what wood that leaves.
 
-use super::{Data, Hold, Job, Kind, MachineSetting, Sheet, Station, Table, Value, View, figures};
+use super::{CutDepth, Data, Hold, Job, Kind, MachineSetting, Sheet, Station, Table, Value, View, figures};
 use crate::design::board::slot_depths::SlotDepth;
 use crate::design::formulas::slot_left_at_edge;
 use crate::diag::codes;
 use crate::model::Known;
 use crate::spec::words::{Cut, Setting, Side};
 
-const ID: &str = "slot-depth";
+pub(super) const ID: &str = "slot-depth";
 
 /// The sheet; none while no slot's own depth is known.
 pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
@@ -293,6 +293,18 @@ fn holds(job: &Job<'_>) -> Vec<Hold> {
         });
     }
     holds
+}
+
+/// The depths that a strip can prove: one for each setting of the blade.
+pub(super) fn depths(job: &Job<'_>) -> Vec<CutDepth> {
+    let depth = |setting: &BladeSetting| CutDepth {
+        places: match setting.frets.as_slice() {
+            [fret] => format!("fret {fret}"),
+            frets => format!("frets {}", frets_in_words(frets)),
+        },
+        ..CutDepth::new(job, "slot depth", setting.set, Some("slot depth"))
+    };
+    settings(job).iter().map(depth).collect()
 }
 
 /// What the card of the blade's own width says.

@@ -20,9 +20,9 @@ const SHEETS: [&str; 4] = ["routing-map", "lamp-seats", "drilling-chart", "taper
 ///
 /// # Errors
 /// With the key that the outline or the map of the channels waits for.
-pub(super) fn back(job: &Job<'_>, edition: &Edition) -> Known<Option<Pattern>> {
+pub(super) fn back(job: &Job<'_>, edition: &Edition) -> Known<Vec<Pattern>> {
     let design = job.design;
-    let (Some(lamps), Some(channels)) = (&design.lamps, &job.model.channels) else { return Ok(None) };
+    let (Some(lamps), Some(channels)) = (&design.lamps, &job.model.channels) else { return Ok(Vec::new()) };
     let map = lamps.map.as_ref().map_err(|missing| *missing)?;
     let outline = design.outline.as_ref().map_err(|missing| *missing)?;
     let edges = design.edges?;
@@ -72,7 +72,7 @@ pub(super) fn back(job: &Job<'_>, edition: &Edition) -> Known<Option<Pattern>> {
     for slot in design.slots.iter().flatten().filter_map(|(_, slot)| slot.ok()) {
         lettered.behind(Layer::Hidden, view.stretch(&slot.cut), Pen::Hidden);
     }
-    Ok(Some(Pattern {
+    Ok(vec![Pattern {
         id: "pattern-back".to_owned(),
         title: "BACK".to_owned(),
         plan: lettered.done(),
@@ -80,7 +80,7 @@ pub(super) fn back(job: &Job<'_>, edition: &Edition) -> Known<Option<Pattern>> {
         datum: "the zero line",
         sheets: edition.present(&SHEETS),
         kind: Kind::Board,
-    }))
+    }])
 }
 
 /// The walls of all channels, seen from the front: the outer one, and the island between each two cross channels.

@@ -26,7 +26,7 @@ pub(super) const PAST_RIM: f64 = 1.2;
 ///
 /// # Errors
 /// With the key that the scale, the squared end or the edges wait for.
-pub(super) fn face(job: &Job<'_>, edition: &Edition) -> Known<Option<Pattern>> {
+pub(super) fn face(job: &Job<'_>, edition: &Edition) -> Known<Vec<Pattern>> {
     let design = job.design;
     let layout = design.layout.as_ref().map_err(|missing| *missing)?;
     let outline = design.outline.as_ref().map_err(|missing| *missing)?;
@@ -70,7 +70,7 @@ pub(super) fn face(job: &Job<'_>, edition: &Edition) -> Known<Option<Pattern>> {
     name_line(&mut lettered, &view, &outline.end, "END", edges.wider_half(outline.end.x));
     let area = Convex::new(view.polygon(&outline.area));
     lettered.sign(job, edition, &["FACE"], &SHEETS, &area);
-    Ok(Some(Pattern {
+    Ok(vec![Pattern {
         id: "pattern-face".to_owned(),
         title: "Face".to_owned(),
         plan: lettered.done(),
@@ -78,7 +78,7 @@ pub(super) fn face(job: &Job<'_>, edition: &Edition) -> Known<Option<Pattern>> {
         datum: "the zero line",
         sheets: edition.present(&SHEETS),
         kind: Kind::Board,
-    }))
+    }])
 }
 
 /// The blank as it is written, its squared end on the board's; none where its length is not known.

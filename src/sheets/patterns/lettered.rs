@@ -22,6 +22,10 @@ pub(super) const SMALL: Lettering = Lettering { face: Face::Regular, size: 7.5 }
 const CLEAR: f64 = 0.6;
 /// From baseline to baseline, in sizes of letters.
 const PITCH: f64 = 1.3;
+/// Height of letters over the baseline and depth of tails below it, in sizes of letters.
+const ASCENT: f64 = 0.77;
+/// See [`ASCENT`].
+const TAIL: f64 = 0.24;
 /// From place to place where a free one is looked for, millimetres.
 const STEP: f64 = 2.5;
 /// Longest text of a file that is lettered on a pattern, in characters.
@@ -84,9 +88,19 @@ impl Lettered {
         place.is_some()
     }
 
-    /// Writes a text at a middle that was left free for it.
-    pub(super) fn put(&mut self, text: &str, lettering: Lettering, along: Vec2, middle: Point) {
-        self.set(text, lettering, TextBox::centred(text, lettering, middle, along));
+    /// Writes lines under one another, about the same x, where room was left for them below a height.
+    pub(super) fn put_lines(&mut self, lines: &[(String, Lettering)], x: f64, mut top: f64) {
+        for (text, lettering) in lines {
+            let em = lettering.size * MM_PER_POINT;
+            // The baseline, not the middle: a tail would lift its line.
+            let at = Point::new(x, top - ASCENT * em - (PITCH - ASCENT - TAIL) / 2.0 * em);
+            self.plan.text(at, text, *lettering, Anchor::Middle, 0.0);
+            self.texts.extend(self.plan.marks.last().and_then(|mark| match mark.item() {
+                Item::Text(text) => Some(TextBox::of(&text)),
+                Item::Path { .. } => None,
+            }));
+            top -= pitch(*lettering);
+        }
     }
 
     /// Writes lines under one another where they find room within an outline, the nearest to its low end of x.
@@ -102,12 +116,7 @@ impl Lettered {
         let Some(middle) = grid(bounds.inflate(-width / 2.0, -height / 2.0)).find(|middle| free(*middle)) else {
             return false;
         };
-        let mut top = middle.y + height / 2.0;
-        for (text, lettering) in lines {
-            let pitch = pitch(*lettering);
-            self.put(text, *lettering, LEVEL, Point::new(middle.x, top - pitch / 2.0));
-            top -= pitch;
-        }
+        self.put_lines(lines, middle.x, middle.y + height / 2.0);
         true
     }
 
@@ -121,8 +130,10 @@ impl Lettered {
         outline: &Convex,
     ) {
         let mut own: Vec<(String, Lettering)> = what.iter().map(|line| ((*line).to_owned(), STRONG)).collect();
-        own.push((short(&number(job)), STRONG));
-        own.extend(edition.draft.iter().map(|draft| (draft.clone(), STRONG)));
+        let corners = outline.corners().iter().copied();
+        let room = crate::drawing::outline::bounds(corners).map_or(0.0, |bounds| bounds.width()) - 4.0 * CLEAR;
+        let number = broken(&short(&number(job)), STRONG, room);
+        own.extend(number.into_iter().chain(edition.draft.clone()).map(|line| (line, STRONG)));
         if !self.write_within(&own, outline) {
             own.iter_mut().for_each(|(_, lettering)| lettering.size = SMALL.size);
             if !self.write_within(&own, outline) {
@@ -153,8 +164,8 @@ impl Lettered {
     }
 }
 
-/// What a line takes of a block's height, millimetres.
-fn pitch(lettering: Lettering) -> f64 {
+/// From line to line, millimetres.
+pub(super) fn pitch(lettering: Lettering) -> f64 {
     PITCH * lettering.size * MM_PER_POINT
 }
 
@@ -169,6 +180,22 @@ fn grid(area: Rect) -> impl Iterator<Item = Point> {
 /// From one place to another by steps, the last not beyond it; no more than a pattern as long as a door has room for.
 pub(super) fn steps(from: f64, to: f64, step: f64) -> impl Iterator<Item = f64> + Clone {
     (0..1000_u32).map(move |index| from + f64::from(index) * step).take_while(move |at| *at <= to)
+}
+
+/// A text in lines that are no wider than the room, broken wherever that is full: a number has no words.
+fn broken(text: &str, lettering: Lettering, room: f64) -> Vec<String> {
+    let mut lines = vec![String::new()];
+    for sign in text.chars() {
+        if let Some(line) = lines.last_mut() {
+            let longer = format!("{line}{sign}");
+            if line.is_empty() || lettering.width(&longer) <= room {
+                *line = longer;
+            } else {
+                lines.push(sign.to_string());
+            }
+        }
+    }
+    lines
 }
 
 /// A text of a file, no longer than a pattern has room for.

@@ -6,13 +6,17 @@
 
 mod back;
 mod face;
+mod gauges;
 mod lettered;
+mod radius;
+mod strips;
 mod taper;
 
 use super::stamp::Stamp;
 use super::{Job, Sheet};
 use crate::drawing::Plan;
 use crate::model::Known;
+use crate::shared;
 
 /// A pattern at full size.
 #[derive(Debug, Clone, PartialEq)]
@@ -77,15 +81,15 @@ impl Edition {
 /// A pattern whose governing value is open, or whose sheets are not in the packet, is left out: without a stamp
 /// nobody could tell whether it still holds.
 pub fn all(job: &Job<'_>, edition: &Edition) -> Vec<Pattern> {
-    let made = MAKE.iter().filter_map(|make| make(job, edition).ok().flatten());
-    made.filter(|pattern| !pattern.sheets.is_empty()).collect()
+    let made = shared::in_order(MAKE.len(), |index| MAKE[index](job, edition).unwrap_or_default());
+    made.into_iter().flatten().filter(|pattern| !pattern.sheets.is_empty()).collect()
 }
 
-/// Makes one pattern; none where this commission has nothing of the kind.
-type Make = fn(&Job<'_>, &Edition) -> Known<Option<Pattern>>;
+/// Makes a family of patterns; none where this commission has nothing of the kind.
+type Make = fn(&Job<'_>, &Edition) -> Known<Vec<Pattern>>;
 
 /// What makes the patterns, in their order.
-const MAKE: &[Make] = &[face::face, taper::taper, back::back];
+const MAKE: &[Make] = &[face::face, taper::taper, back::back, strips::strips, radius::radii, gauges::gauges];
 
 /// The commission's number.
 fn number(job: &Job<'_>) -> String {

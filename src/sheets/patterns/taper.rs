@@ -24,7 +24,7 @@ const HATCHING: f64 = 4.0;
 ///
 /// # Errors
 /// With the key that the scale, the squared end or the edges wait for.
-pub(super) fn taper(job: &Job<'_>, edition: &Edition) -> Known<Option<Pattern>> {
+pub(super) fn taper(job: &Job<'_>, edition: &Edition) -> Known<Vec<Pattern>> {
     let design = job.design;
     let outline = design.outline.as_ref().map_err(|missing| *missing)?;
     let edges = design.edges?;
@@ -94,7 +94,7 @@ pub(super) fn taper(job: &Job<'_>, edition: &Edition) -> Known<Option<Pattern>> 
         what.push("without the binding");
     }
     lettered.sign(job, edition, &what, &SHEETS, &area);
-    Ok(Some(Pattern {
+    Ok(vec![Pattern {
         id: "pattern-taper".to_owned(),
         title: "Taper".to_owned(),
         plan: lettered.done(),
@@ -102,5 +102,5 @@ pub(super) fn taper(job: &Job<'_>, edition: &Edition) -> Known<Option<Pattern>> 
         datum: "the zero line",
         sheets: edition.present(&SHEETS),
         kind: Kind::Board,
-    }))
+    }])
 }

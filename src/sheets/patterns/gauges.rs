@@ -1,0 +1,87 @@
+//! Gauge strips: card that is put into a cut and tells by its shoulders whether the cut is as deep as its sheet says.
+//!
+//! One strip a depth. Its lower tongue is as long as the least depth that passes: its shoulders must touch. Its upper
+//! tongue is as long as the greatest: there they must not. A knife is no better than a tenth of a millimetre; a strip
+//! finds a wrong stop, a forgotten skim, two stops mixed up.
+
+use super::lettered::{Lettered, pitch, short};
+use super::{Edition, Job, Kind, Pattern, number};
+use crate::drawing::{Layer, Lettering, Pen, Plan};
+use crate::geom::Point;
+use crate::lettering::Face;
+use crate::model::Known;
+use crate::sheets::{CutDepth, drilling_chart, lamp_seats, routing_map, slot_depth};
+
+/// Widest tongue, millimetres.
+const TONGUE: f64 = 12.0;
+/// Shoulder on each side of a tongue, at the least, millimetres.
+const SHOULDER: f64 = 14.0;
+/// A bore takes a tongue no wider than this part of its diameter: its corners must clear the wall.
+const OF_BORE: f64 = 0.8;
+
+/// What is to be read first, and the rest.
+const HEADING: Lettering = Lettering { face: Face::Bold, size: 8.5 };
+/// See [`HEADING`].
+const LINE: Lettering = Lettering { face: Face::Regular, size: 7.5 };
+
+/// A strip for each depth of the packet whose limits are known.
+///
+/// # Errors
+/// Never: a depth that is open has no strip.
+pub(super) fn gauges(job: &Job<'_>, edition: &Edition) -> Known<Vec<Pattern>> {
+    let depths = [
+        (slot_depth::ID, slot_depth::depths(job)),
+        (lamp_seats::ID, lamp_seats::depths(job)),
+        (routing_map::ID, routing_map::depths(job)),
+        (drilling_chart::ID, drilling_chart::depths(job)),
+    ];
+    let strips = depths.into_iter().flat_map(|(sheet, depths)| {
+        depths.into_iter().filter(|depth| depth.low > 0.0).map(move |depth| strip(job, edition, sheet, &depth))
+    });
+    Ok(strips.collect())
+}
+
+fn strip(job: &Job<'_>, edition: &Edition, sheet: &'static str, depth: &CutDepth) -> Pattern {
+    let (what, nominal) = (&depth.what, job.length_with_unit(depth.nominal));
+    let mut plan = Plan::new(
+        format!("Gauge strip, {what} {nominal}"),
+        "A strip with shoulders, to be cut out: its lower tongue must go in up to the shoulders, its upper one must not.",
+    );
+    let mut lines = vec![(format!("{what} {nominal}"), HEADING)];
+    if !depth.places.is_empty() {
+        lines.push((short(&depth.places), LINE));
+    }
+    let draft = edition.draft.as_ref().map_or_else(String::new, |draft| format!(" · {draft}"));
+    lines.push((format!("{}{draft}", short(&number(job))), HEADING));
+    let sheets = [sheet];
+    lines.extend(edition.stamps(&sheets).map(|(title, stamp)| (format!("{title} {stamp}"), LINE)));
+    if let Some(high) = depth.high {
+        lines.insert(0, (format!("NO-GO {}: shoulders must NOT touch", job.length(high)), HEADING));
+    }
+    lines.push((format!("GO {}: shoulders must touch", job.length(depth.low)), HEADING));
+
+    let widest = lines.iter().map(|(text, lettering)| lettering.width(text)).fold(0.0, f64::max);
+    let tongue = TONGUE.min(depth.bore.map_or(TONGUE, |bore| OF_BORE * bore)) / 2.0;
+    let half = (widest / 2.0 + 2.5).max(tongue + SHOULDER);
+    let height = lines.iter().map(|(_, lettering)| pitch(*lettering)).sum::<f64>() + 2.0;
+    let mut corners =
+        vec![(-half, 0.0), (-tongue, 0.0), (-tongue, -depth.low), (tongue, -depth.low), (tongue, 0.0), (half, 0.0)];
+    corners.push((half, height));
+    if let Some(high) = depth.high {
+        corners.extend([(tongue, height), (tongue, height + high), (-tongue, height + high), (-tongue, height)]);
+    }
+    corners.push((-half, height));
+    let corners: Vec<Point> = corners.into_iter().map(Point::from).collect();
+    plan.polygon(Layer::Outline, &corners, Pen::Thin);
+    let mut lettered = Lettered::over(plan);
+    lettered.put_lines(&lines, 0.0, height - 1.0);
+    Pattern {
+        id: format!("gauge-{}", depth.name),
+        title: format!("Gauge strip, {what} {nominal}"),
+        plan: lettered.done(),
+        along_board: false,
+        datum: "the tongue's middle",
+        sheets: edition.present(&sheets),
+        kind: Kind::Gauge,
+    }
+}
