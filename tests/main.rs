@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, reason = "a test that unwraps nothing says where")]
 #![allow(clippy::disallowed_methods, reason = "tests write files and take second opinions from the standard library")]
 
+mod at_the_bench;
 mod boards;
 mod browser;
 mod building;

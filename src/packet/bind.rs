@@ -234,7 +234,11 @@ pub(super) fn frame(job: &Job<'_>, history: &History<'_>, sheet: &Sheet, wording
             read_first: sheet.read_first.as_str().into(),
             datum,
             order: order(job, sheet.id),
-            units: format!("All lengths in {unit} unless another unit stands beside them").into(),
+            units: format!(
+                "All lengths in {} unless another unit stands beside them",
+                if unit == "in" { "inches" } else { unit }
+            )
+            .into(),
         },
         title_block: TitleBlock {
             rows: vec![

@@ -215,7 +215,7 @@ impl Frame {
         let area = Rect::new(frame.x0 + MARGIN, frame.y0, frame.x1 - MARGIN, top);
         self.draw_title(&mut sketch, area, turn, title);
         self.draw_opening(&mut sketch, area, turn, read_first);
-        self.draw_title_block(&mut sketch, self.title_block_in(frame));
+        self.draw_title_block(&mut sketch, self.title_block_in(frame), read_first);
         if let Some((page, pages)) = turn.bound {
             let words = format!("{} · packet page {page} of {pages}", harmless(&self.head.number));
             sketch.text((frame.x1, frame.y0 - 4.6), Anchor::End, &words, (Face::Regular, 9.0), None);
@@ -230,12 +230,12 @@ impl Frame {
         if !badge.is_empty() {
             let width = Face::Bold.width(&badge, 12.0) + 5.0;
             sketch.frame(Rect::new(right - width, baseline - 2.1, right, baseline + 5.2), 0.5);
-            sketch.text((right - width / 2.0, baseline), Anchor::Middle, &badge, (Face::Bold, 12.0), None);
+            sketch.text((right - width / 2.0, baseline), Anchor::Middle, &badge, (Face::Bold, 12.0), title);
             right -= width + 4.0;
         }
         let number = harmless(&self.head.number);
         let size = fitting(&number, Face::Bold, 21.0, area.width() * 0.35);
-        sketch.text((right, baseline), Anchor::End, &number, (Face::Bold, size), None);
+        sketch.text((right, baseline), Anchor::End, &number, (Face::Bold, size), title);
         right -= Face::Bold.width(&number, size) + 6.0;
         let text = harmless(&self.head.title);
         let size = fitting(&text, Face::Bold, 21.0, right - area.x0);
@@ -269,7 +269,8 @@ impl Frame {
         sketch.lines(&self.order(area.width()), (area.x0, below), DATUM, element);
     }
 
-    fn draw_title_block(&self, sketch: &mut Sketch, block: Rect) {
+    /// What is set off in it is read with the opening: what it is part of, its issue, its stamp.
+    fn draw_title_block(&self, sketch: &mut Sketch, block: Rect, element: Option<ElementId>) {
         let rows = &self.title_block.rows;
         let side = ROW * rows.len().min(2) as f64;
         for (index, row) in rows.iter().enumerate() {
@@ -284,7 +285,8 @@ impl Frame {
                 if x > block.x0 {
                     sketch.rule((x, top), (x, top - ROW), 0.25);
                 }
-                draw_field(sketch, field, Rect::new(x, top - ROW, x + width, top));
+                let element = element.filter(|_| field.strong);
+                draw_field(sketch, field, Rect::new(x, top - ROW, x + width, top), element);
                 x += width;
             }
         }
@@ -302,19 +304,19 @@ fn beside(left: &[Line], right: &[Line], width: f64) -> bool {
     matches!((left, right), ([] | [_], [unit]) if left.iter().map(|line| line.width).sum::<f64>() + 4.0 + unit.width <= width)
 }
 
-fn draw_field(sketch: &mut Sketch, field: &Field, area: Rect) {
+fn draw_field(sketch: &mut Sketch, field: &Field, area: Rect, element: Option<ElementId>) {
     const INSET: f64 = 1.3;
     let width = area.width() - 2.0 * INSET;
     let label = harmless(&field.label);
-    let size = fitting(&label, Face::Condensed, 7.2, width);
-    sketch.text((area.x0 + INSET, area.y1 - 2.8), Anchor::Start, &label, (Face::Condensed, size), None);
+    let size = fitting(&label, Face::Condensed, 8.0, width);
+    sketch.text((area.x0 + INSET, area.y1 - 3.0), Anchor::Start, &label, (Face::Condensed, size), element);
     let value = harmless(&field.value).replace('\n', " ");
     let (faces, size) =
         if field.strong { ([Face::Bold, Face::CondensedBold], 12.0) } else { ([Face::Regular, Face::Condensed], 9.5) };
     let fits = |face: Face, size: f64| face.width(&value, size) <= width;
     let choices = [(faces[0], size), (faces[1], size), (faces[1], 8.5), (faces[1], 7.5), (faces[1], 7.0)];
     if let Some(choice) = choices.into_iter().find(|(face, size)| fits(*face, *size)) {
-        sketch.text((area.x0 + INSET, area.y0 + 1.7), Anchor::Start, &value, choice, None);
+        sketch.text((area.x0 + INSET, area.y0 + 1.7), Anchor::Start, &value, choice, element);
     } else {
         // Two lines at most; what is longer is cut with a sign, its full words stand in the sheet.
         let style = Style { leading: 1.05, ..Style::new(faces[1], 6.5) };
@@ -324,7 +326,7 @@ fn draw_field(sketch: &mut Sketch, field: &Field, area: Rect) {
             let cut = shortened(&text_of_all(&lines[1..]), style, width);
             lines = wrap(&format!("{first}\n{cut}").into(), style, width);
         }
-        sketch.lines(&lines, (area.x0 + INSET, area.y1 - 3.3), style, None);
+        sketch.lines(&lines, (area.x0 + INSET, area.y1 - 3.3), style, element);
     }
 }
 

@@ -75,6 +75,8 @@ pub enum Role {
     TableRow,
     /// A cell that names its column.
     TableHeading,
+    /// A cell that names its row.
+    RowHeading,
     /// A cell.
     TableCell,
     /// A drawing.

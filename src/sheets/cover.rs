@@ -5,6 +5,7 @@
 
 use super::stamp::Stamp;
 use super::{History, Job, Kind, Named, PageRange, Sheet, Station, Table, View, figures};
+use crate::checks::range::Bound;
 use crate::design::needs;
 use crate::design::order::OrderOfWork;
 use crate::diag::{Diagnostic, Severity};
@@ -39,6 +40,7 @@ pub fn sheet(
         views.push(issues(job, history));
     }
     let limits = limits(job);
+    data.insert("ranges", (!job.ranges.is_empty()).into());
     data.insert("limits", limits.is_some().into());
     views.extend(limits);
     let open = needs::open_values(job.model);
@@ -82,6 +84,7 @@ pub fn sheet(
             ],
         ));
     }
+    views.extend(ranges(job));
     if !job.left_out.is_empty() {
         let mut table =
             Table::new("cover-left-out", &[("code", Kind::Words), ("what", Kind::Words), ("key", Kind::Words)]);
@@ -220,6 +223,50 @@ fn numbers(job: &Job<'_>) -> Named {
             View::other("figure_mm", "other unit"),
         ],
     )
+}
+
+/// Where each range ends, what is found beyond it, and which check ends it, in words.
+fn ranges(job: &Job<'_>) -> Option<Named> {
+    let mut table = Table::new(
+        "cover-ranges",
+        &[
+            ("length", Kind::Words),
+            ("now", Kind::Length),
+            ("end", Kind::Words),
+            ("bound", Kind::Length),
+            ("beyond", Kind::Words),
+            ("by", Kind::Words),
+        ],
+    );
+    for range in job.ranges {
+        let (warning, error) = (range.without_warning, range.without_error);
+        // Where the error begins at once, there is no warning before it.
+        let warns = |bound: Option<Bound>, last: Option<Bound>| {
+            bound.filter(|bound| last.is_none_or(|last| (last.millimetres - bound.millimetres).abs() > 1e-6))
+        };
+        let ends = [
+            ("at least", warns(warning.least, error.least), "warning"),
+            ("at least", error.least, "error"),
+            ("at most", warns(warning.most, error.most), "warning"),
+            ("at most", error.most, "error"),
+        ];
+        let known = ends.into_iter().filter_map(|(end, bound, beyond)| Some((end, bound?, beyond)));
+        for (index, (end, bound, beyond)) in known.enumerate() {
+            let (length, now) =
+                if index == 0 { (range.dimension.name.into(), range.now.into()) } else { (Cell::Empty, Cell::Empty) };
+            let by = format!("{} ({})", bound.code.row().title, bound.code);
+            table.row(vec![length, now, end.into(), bound.millimetres.into(), beyond.into(), by.into()]);
+        }
+    }
+    let views = [
+        View::column("length", "length").strong(),
+        View::column("now", "now"),
+        View::column("end", "may be"),
+        View::column("bound", "bound").strong(),
+        View::column("beyond", "else"),
+        View::column("by", "what is tight there"),
+    ];
+    (!table.rows.is_empty()).then(|| table.desk("cover-ranges", job.unit(), &views))
 }
 
 /// The limits that the shop or the commission changed, each with its reason.

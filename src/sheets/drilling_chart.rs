@@ -328,6 +328,7 @@ fn block_view(job: &Job<'_>, name: &'static str, holes: &[&Hole]) -> Named {
         &[
             ("hole", Kind::Count),
             ("from_end_mm", Kind::Length),
+            ("along", Kind::Words),
             ("across", Kind::Words),
             ("height_mm", Kind::Length),
             ("what", Kind::Words),
@@ -337,20 +338,26 @@ fn block_view(job: &Job<'_>, name: &'static str, holes: &[&Hole]) -> Named {
         table.row(vec![
             hole.number.into(),
             hole.place.and_then(|place| Ok(place.x - job.design.squared_end?)).into(),
+            along(job, hole).into(),
             hole.place.map(|place| job.across(place.y)).into(),
             hole.height.into(),
             Cell::Quoted(hole.name.clone()),
         ]);
     }
     let in_edge = holes.iter().any(|hole| hole.height.is_some());
-    let mut views =
-        vec![View::column("hole", "hole").strong(), View::column("from_end_mm", "from the squared end").main()];
+    let in_body = holes.iter().any(|hole| hole.part == "body");
+    let mut views = vec![View::column("hole", "hole").strong()];
+    views.push(if in_body {
+        View::column("along", "along the centreline").strong()
+    } else {
+        View::column("from_end_mm", "from the squared end").main()
+    });
     if in_edge {
         views.push(View::column("height_mm", "over the back").main());
     } else {
         views.push(View::column("across", "from the centreline").main());
     }
-    if holes.iter().any(|hole| hole.part == "body") {
+    if in_body {
         views.push(View::column("what", "hole for"));
     }
     views.extend([
@@ -359,6 +366,17 @@ fn block_view(job: &Job<'_>, name: &'static str, holes: &[&Hole]) -> Named {
         View::WriteIn("measured".to_owned()),
     ]);
     table.bench(name, job.unit(), &views)
+}
+
+/// A hole's place along the centreline in words. A body has no nut: its holes count from the saddle line.
+fn along(job: &Job<'_>, hole: &Hole) -> Known<String> {
+    let x = hole.place?.x;
+    if hole.part != "body" {
+        return Ok(format!("{} from the squared end", job.length(x - job.design.squared_end?)));
+    }
+    let saddle = job.design.layout.as_ref().map_err(|missing| *missing)?.scale;
+    let way = if x <= saddle { "toward the neck" } else { "toward the tail" };
+    Ok(format!("{} from the saddle line, {way}", job.length((saddle - x).abs())))
 }
 
 fn data(job: &Job<'_>, blocks: &[Block]) -> Data {

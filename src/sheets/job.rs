@@ -40,6 +40,14 @@ impl Job<'_> {
         self.model.commission.hand.get().unwrap_or(Hand::Right)
     }
 
+    /// The working unit in millimetres.
+    pub(super) fn unit_length(&self) -> f64 {
+        match self.unit() {
+            WorkingUnit::Millimetre => 1.0,
+            WorkingUnit::Inch => MM_PER_INCH,
+        }
+    }
+
     /// The working unit's sign.
     pub fn unit_word(&self) -> &'static str {
         table::unit_word(self.unit())

@@ -162,7 +162,7 @@ fn paper(job: &Job<'_>, holds: &[Hold], names: &[String]) -> Named {
         &[
             View::column("check", "check").strong(),
             View::column("what", "what is measured"),
-            View::column("nominal", "nominal"),
+            View::column("nominal", "nominal").quiet(),
             View::column("range", "from … to").strong(),
             View::WriteIn("measured".to_owned()),
             View::WriteIn("ok, or: use, rework, reject".to_owned()),

@@ -20,7 +20,7 @@ pub(super) fn name(role: Role) -> &'static str {
         Role::ListBody => "LBody",
         Role::Table => "Table",
         Role::TableRow => "TR",
-        Role::TableHeading => "TH",
+        Role::TableHeading | Role::RowHeading => "TH",
         Role::TableCell => "TD",
         Role::Figure => "Figure",
         Role::Caption => "Caption",
@@ -90,7 +90,7 @@ fn kept(elements: &[Element], shown: &Shown) -> Vec<bool> {
         }
     }
     for (index, element) in elements.iter().enumerate() {
-        let is_cell = matches!(element.role, Role::TableCell | Role::TableHeading);
+        let is_cell = matches!(element.role, Role::TableCell | Role::TableHeading | Role::RowHeading);
         if is_cell && element.parent.is_some_and(|parent| kept[parent.0]) {
             kept[index] = true;
         }
@@ -120,8 +120,13 @@ fn entry(
     if let Some(alternative) = &element.alternative {
         entry.set("Alt", text_string(alternative));
     }
-    if element.role == Role::TableHeading {
-        entry.set("A", dictionary! { "O" => "Table", "Scope" => "Column" });
+    let scope = match element.role {
+        Role::TableHeading => Some("Column"),
+        Role::RowHeading => Some("Row"),
+        _ => None,
+    };
+    if let Some(scope) = scope {
+        entry.set("A", dictionary! { "O" => "Table", "Scope" => scope });
     }
     match kids.len() {
         0 => {}

@@ -35,6 +35,8 @@ pub(super) struct FittedColumn {
     pub(super) heading: Style,
     pub(super) unit: Style,
     pub(super) align: Align,
+    /// Whether its cells name their rows.
+    pub(super) names_row: bool,
     /// Where decimal points stand, from the right edge of the column's text: the widest fraction there is.
     pub(super) fraction: f64,
 }
@@ -120,8 +122,10 @@ pub(super) fn fit(table: &Table, area: Area, row: f64) -> Fit {
     let columns =
         table.columns.iter().zip(styles).zip(wishes.iter().zip(&widths)).map(|((column, styles), (wish, width))| {
             let [cell, heading, unit] = styles;
-            let fitted =
-                FittedColumn { x, width: *width, cell, heading, unit, align: column.align, fraction: wish.fraction };
+            // The first column, where it is set off: the number or the name of what the row tells.
+            let names_row = x == 0.0 && column.weight == Weight::Strong;
+            let (align, fraction) = (column.align, wish.fraction);
+            let fitted = FittedColumn { x, width: *width, cell, heading, unit, align, names_row, fraction };
             x += width;
             fitted
         });

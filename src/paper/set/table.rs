@@ -19,8 +19,8 @@ use crate::paper::text::{Inlines, Line, Style, wrap};
 const RULE: f64 = 0.35;
 /// Pen of the line under every third row, millimetres.
 const GUIDE: f64 = 0.13;
-/// Side of a decimal point, millimetres: what a tired copier still shows (a dot of 60 to the inch).
-const POINT: f64 = 0.48;
+/// Side of a decimal point, millimetres: what a tired copier still shows, a dot of 60 to the inch.
+const POINT: f64 = 0.42;
 
 impl Setter<'_> {
     pub(super) fn table(&mut self, table: &Table, area: Area) -> Vec<Atom> {
@@ -136,7 +136,11 @@ impl Setter<'_> {
 
     fn group_row(&mut self, text: &Inlines, fit: &Fit, area: Area, pitch: f64, table: ElementId) -> Atom {
         let row = self.element(Role::TableRow, table);
-        let cell = self.element(Role::TableHeading, row);
+        let cell = self.element(Role::RowHeading, row);
+        // Each row has a cell for each column.
+        for _ in fit.columns.iter().skip(1) {
+            self.element(Role::TableCell, row);
+        }
         let face = fit.columns.first().map_or(crate::lettering::Face::Bold, |column| column.heading.face);
         let style = Style::new(face, fit.size);
         let mut sketch = Sketch::default();
@@ -155,7 +159,8 @@ impl Setter<'_> {
             .iter()
             .enumerate()
             .map(|(index, fitted)| {
-                let element = self.element(Role::TableCell, row);
+                let role = if fitted.names_row { Role::RowHeading } else { Role::TableCell };
+                let element = self.element(role, row);
                 let style = cell_style(fitted, total);
                 let lines = match cells.get(index) {
                     Some(Cell::Text(text)) => wrap(text, style, fitted.inner().1),

@@ -5,11 +5,14 @@ use kurbo::{Point, Rect};
 use super::Job;
 use crate::checks::range::{Bound, Interval, Range};
 use crate::drawing::{Drawing, Importance, Label, Layer, Lettering, Pen, Scaling, Side as DrawingSide, Tip};
+use crate::rounding::fixed;
 
 /// Length of a bar.
 const BAR: f64 = 110.0;
 /// Half its height, and that of the part without a warning.
 const HALF: (f64, f64) = (1.2, 2.6);
+/// Half the height of a tick.
+const TICK: f64 = 0.8;
 /// From bar to bar.
 const PITCH: f64 = 24.0;
 /// The part of what is shown that stays free at either end.
@@ -23,11 +26,11 @@ pub fn allowed_ranges(job: &Job<'_>) -> Option<Drawing> {
     }
     let told: Vec<String> = ranges.iter().map(|range| told(job, range)).collect();
     let mut drawing = Drawing::new("What the checks leave", format!("{}.", told.join("; ")));
-    drawing.remark = "thick: no warning; thin: no error; the mark: the value now".to_owned();
+    drawing.remark = "hatched: no warning; white: no error; the long mark: the value now".to_owned();
     drawing.scaling = Scaling::Scheme;
     let mut y = 0.0;
     for range in ranges {
-        Row { job, range, y, shown: shown(range) }.draw(&mut drawing);
+        Row { job, range, y, scale: scale(job, range) }.draw(&mut drawing);
         y -= PITCH;
     }
     Some(drawing)
@@ -45,32 +48,47 @@ fn told(job: &Job<'_>, range: &Range) -> String {
     )
 }
 
-/// The values at the ends of the bar.
-fn shown(range: &Range) -> (f64, f64) {
+/// A bar's scale: the values at its ends and the step of its ticks, in units of the working unit.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Scale {
+    least: f64,
+    most: f64,
+    step: f64,
+}
+
+/// Most steps that a bar's scale has: ticks further apart than the eye needs to count them.
+const MOST_STEPS: f64 = 12.0;
+
+/// A scale of round steps that holds all bounds and the value now, with some room at either end.
+fn scale(job: &Job<'_>, range: &Range) -> Scale {
+    let unit = job.unit_length();
     let intervals = [range.without_error, range.without_warning];
     let bounds = intervals.into_iter().flat_map(|interval| [interval.least, interval.most]).flatten();
-    let values: Vec<f64> = bounds.map(|bound| bound.millimetres).chain([range.now]).collect();
+    let values: Vec<f64> = bounds.map(|bound| bound.millimetres / unit).chain([range.now / unit]).collect();
     let least = values.iter().copied().fold(f64::INFINITY, f64::min);
     let most = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-    let margin = (most - least).max(0.5) * MARGIN;
-    (least - margin, most + margin)
+    let margin = (most - least).max(0.5 / unit) * MARGIN;
+    let (least, most) = ((least - margin).max(0.0), most + margin);
+    let steps = [0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0, 20.0, 50.0];
+    let step = steps.into_iter().find(|step| (most - least) / step <= MOST_STEPS).unwrap_or(100.0);
+    Scale { least: (least / step).floor() * step, most: (most / step).ceil() * step, step }
 }
 
 struct Row<'a> {
     job: &'a Job<'a>,
     range: &'a Range,
     y: f64,
-    shown: (f64, f64),
+    scale: Scale,
 }
 
 impl Row<'_> {
     fn x(&self, millimetres: f64) -> f64 {
-        let (least, most) = self.shown;
-        (millimetres - least) / (most - least) * BAR
+        let Scale { least, most, .. } = self.scale;
+        (millimetres / self.job.unit_length() - least) / (most - least) * BAR
     }
 
     fn draw(&self, drawing: &mut Drawing) {
-        drawing.line(Layer::Outline, Point::new(0.0, self.y), Point::new(BAR, self.y), Pen::Thin);
+        self.ticks(drawing);
         self.bar(drawing, self.range.without_error, HALF.0, false);
         self.bar(drawing, self.range.without_warning, HALF.1, true);
         let now = self.x(self.range.now);
@@ -86,11 +104,32 @@ impl Row<'_> {
         );
         let label = label.toward(DrawingSide::Top).tip(Tip::Plain);
         drawing.label(label.importance(Importance::High).lettering(Lettering::STRONG));
-        for bound in self.ends() {
+        for bound in ends(self.range) {
             let text = format!("{} {}", self.job.length(bound.millimetres), bound.code);
             let label = Label::new(Point::new(self.x(bound.millimetres), self.y - HALF.1), text);
             drawing.label(label.toward(DrawingSide::Bottom).tip(Tip::Plain));
         }
+    }
+
+    /// The line under the bars with its ticks; what its ends are, and how far apart the ticks.
+    fn ticks(&self, drawing: &mut Drawing) {
+        drawing.line(Layer::Outline, Point::new(0.0, self.y), Point::new(BAR, self.y), Pen::Thin);
+        let Scale { least, most, step } = self.scale;
+        let count = ((most - least) / step).round().max(1.0);
+        let mut place = 0.0;
+        while place <= count {
+            let x = place / count * BAR;
+            let (low, high) = (Point::new(x, self.y - TICK), Point::new(x, self.y + TICK));
+            drawing.line(Layer::Outline, low, high, Pen::Thin);
+            place += 1.0;
+        }
+        let decimals = if step < 0.1 { 2 } else { usize::from(step < 1.0) };
+        let (unit, figure) = (self.job.unit_word(), |value: f64| fixed(value, decimals));
+        let left = Label::new(Point::new(0.0, self.y), figure(least)).toward(DrawingSide::Left);
+        let text = format!("{}\u{a0}{unit}, ticks {}", figure(most), figure(step));
+        let right = Label::new(Point::new(BAR, self.y), text).toward(DrawingSide::Right);
+        drawing.label(left.tip(Tip::Plain));
+        drawing.label(right.tip(Tip::Plain));
     }
 
     /// A bar over what passes; nothing where nothing does.
@@ -106,17 +145,17 @@ impl Row<'_> {
         }
         drawing.rounded_rectangle(Layer::Outline, area, 0.0, Pen::Visible);
     }
+}
 
-    /// The bounds that are told: of the warning, and of the error where it is another.
-    fn ends(&self) -> Vec<Bound> {
-        let (error, warning) = (self.range.without_error, self.range.without_warning);
-        let mut ends: Vec<Bound> = [warning.least, warning.most].into_iter().flatten().collect();
-        for bound in [error.least, error.most].into_iter().flatten() {
-            let told = ends.iter().any(|end| (end.millimetres - bound.millimetres).abs() < 1e-6);
-            if !told {
-                ends.push(bound);
-            }
+/// The bounds that are told: of the warning, and of the error where it is another.
+fn ends(range: &Range) -> Vec<Bound> {
+    let (error, warning) = (range.without_error, range.without_warning);
+    let mut ends: Vec<Bound> = [warning.least, warning.most].into_iter().flatten().collect();
+    for bound in [error.least, error.most].into_iter().flatten() {
+        let told = ends.iter().any(|end| (end.millimetres - bound.millimetres).abs() < 1e-6);
+        if !told {
+            ends.push(bound);
         }
-        ends
     }
+    ends
 }

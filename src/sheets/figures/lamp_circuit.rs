@@ -152,5 +152,9 @@ impl Rung {
         }
         let label = Label::new(Point::new(x, y), number.to_string()).clear_of(s + 0.7).toward(DrawingSide::Bottom);
         drawing.label(label.importance(Importance::High).lettering(Lettering::STRONG));
+        for (beside, sign) in [(-s - 2.6, "+"), (s + 2.6, "−")] {
+            let label = Label::new(Point::new(x + beside, y), sign).clear_of(0.8).toward(DrawingSide::Bottom);
+            drawing.label(label.importance(Importance::High).lettering(Lettering::STRONG));
+        }
     }
 }

@@ -38,6 +38,7 @@ pub fn lamp_map(job: &Job<'_>) -> Known<Drawing> {
     channels(map, &mut drawing, &view);
     lamp_holes(job, &mut drawing, &view);
     let ways = Ways { map, view, quarter: map.end.width / 4.0 };
+    ways.plus_sides(job, &mut drawing, &wires.groups);
     ways.feeds(&mut drawing, &wires.groups);
     ways.common_return(&mut drawing, &wires.groups);
     let names =
@@ -83,6 +84,26 @@ impl Ways<'_> {
     fn draw(&self, drawing: &mut Drawing, places: &[Point], pen: Pen) {
         let points: Vec<_> = places.iter().map(|place| self.view.at(*place)).collect();
         drawing.path(Layer::Pockets, outline::polyline(&points), pen);
+    }
+
+    /// A + on the side of each lamp that the current comes from: its − lies on the other.
+    fn plus_sides(&self, job: &Job<'_>, drawing: &mut Drawing, groups: &[GroupWires]) {
+        let (Some(lamp), Ok(markers)) = (&job.model.lamp, &job.design.markers) else { return };
+        let Ok(counterbore) = lamp.counterbore.mm() else { return };
+        for group in groups {
+            let mut from = Side::Bass;
+            for cross in &group.crossings {
+                let fret = self.map.crosses.get(*cross).map(|cross| cross.fret);
+                let own = |number: &usize| group.lamps.contains(number);
+                let here = markers.iter().filter(|marker| Some(marker.fret) == fret && own(&marker.number));
+                for middle in here.filter_map(|marker| marker.middle.ok()) {
+                    let rim = Point::new(middle.x, middle.y + from.toward_treble() * counterbore / 2.0);
+                    let label = Label::new(self.view.at(rim), "+").toward(self.view.side(from));
+                    drawing.label(label.importance(Importance::High).lettering(Lettering::STRONG));
+                }
+                from = if from == Side::Bass { Side::Treble } else { Side::Bass };
+            }
+        }
     }
 
     /// All feeds as one bundle, from the exit to the first group's first cross channel.

@@ -174,11 +174,13 @@ fn faces(drawing: &mut Drawing, section: &Section, seat: &Seat) {
     if differs {
         drawing.line(Layer::Hidden, section.at(from, flat), section.at(to, flat), Pen::Hidden);
         let at = section.at(left + (right - left) * 0.14, flat);
-        drawing.label(Label::new(at, "flat face").tip(Tip::Arrow).toward(DrawingSide::Top));
+        let label = Label::new(at, "flat face").tip(Tip::Arrow).toward(DrawingSide::Top);
+        drawing.label(label.importance(Importance::High));
     }
     let across = right + (left - right) * 0.12;
     let at = section.at(across, seat.slice.face(across));
-    drawing.label(Label::new(at, "finished face").tip(Tip::Arrow).toward(DrawingSide::Top));
+    let label = Label::new(at, "finished face").tip(Tip::Arrow).toward(DrawingSide::Top);
+    drawing.label(label.importance(Importance::High));
 }
 
 /// Seat, room behind the flange, lens, wood over the flange, how far the lens stands proud.
@@ -274,7 +276,7 @@ fn names(job: &Job<'_>, drawing: &mut Drawing, section: &Section, seat: &Seat) {
     if seat.across.abs() > 1e-9 {
         for (side, align) in [(section.left(), Align::Start), (section.right(), Align::End)] {
             drawing.note(Note {
-                side: DrawingSide::Top,
+                side: DrawingSide::Bottom,
                 align,
                 text: format!("toward {}", side.word()),
                 lettering: Lettering::NORMAL,

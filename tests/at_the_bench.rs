@@ -1,0 +1,100 @@
+//! What a helper reads first on the pages of a whole packet: cautions, cards that are cut apart, page numbers. And what
+//! somebody hears who has the pages read aloud.
+
+use hayro_syntax::object::{Dict, Name, Object};
+
+use crate::pdf;
+use crate::support::Shop;
+
+/// The lit demo commission's packet as a file.
+fn packet() -> Vec<u8> {
+    let from = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("specs");
+    let mut shop = Shop::new();
+    for name in ["shop.toml", "T-204-lantern-street.toml"] {
+        shop = shop.with(name, std::fs::read(from.join(name)).unwrap());
+    }
+    let run = shop.run(&["build", "T-204-lantern-street.toml"]);
+    assert_eq!(run.status, 0, "{}", run.err);
+    std::fs::read(shop.path("packets/T-204/packet.pdf")).unwrap()
+}
+
+/// The texts of each page.
+fn pages(packet: &[u8]) -> Vec<Vec<String>> {
+    pdf::read(packet).pages().iter().map(pdf::texts).collect()
+}
+
+/// The pages of a sheet by its title, each as one text.
+fn sheet(pages: &[Vec<String>], title: &str) -> Vec<String> {
+    // Only the mark of a draft, hand and number are written before it.
+    let own = pages.iter().filter(|page| page.iter().take(9).any(|text| text == title));
+    own.map(|page| page.join("\n")).collect()
+}
+
+#[test]
+fn every_page_tells_its_place_in_the_packet_and_every_card_whose_it_is() {
+    let pages = pages(&packet());
+    for (index, page) in pages.iter().enumerate() {
+        let told = format!("T-204 · packet page {} of {}", index + 1, pages.len());
+        assert!(page.contains(&told), "{told}: {page:?}");
+    }
+    let cards = sheet(&pages, "Set-up cards").join("\n");
+    let marks = cards.matches("T-204 · RIGHT-HANDED · DRAFT").count();
+    let (feet, bits) = (cards.matches(" · stamp ").count(), cards.matches("BIT for").count());
+    assert!(marks > 8 && marks == feet, "{marks} marks, {feet} feet");
+    // Lens, side dot, counterbore; each stop beside its bit.
+    assert_eq!(bits, 3, "{cards}");
+    assert_eq!(cards.matches("STOP for side dot").count(), 1, "{cards}");
+}
+
+#[test]
+fn the_caution_stands_before_the_first_number() {
+    let pages = pages(&packet());
+    for (title, caution, number) in [
+        ("Slot depth", "Glasses on", "Set the blade to"),
+        ("Drilling chart", "glasses on", "BIT for"),
+        ("Lamp seats", "mask on", "STOP A"),
+        ("Routing map", "glasses on", "DEPTH, from the back"),
+        ("Potting", "No skin contact", "Part A, resin"),
+    ] {
+        let page = sheet(&pages, title).remove(0).replace('\n', " ");
+        let place = |words: &str| page.find(words).unwrap_or_else(|| panic!("{title}: {words} in {page}"));
+        assert!(place(caution) < place(number), "{title}");
+    }
+}
+
+/// The hole of the wires is the neck's: bored through the board's face it would be a hole in the finished instrument.
+#[test]
+fn the_wires_exit_is_never_bored_through_the_boards_face() {
+    let pages = pages(&packet());
+    let chart = sheet(&pages, "Drilling chart").join("\n");
+    assert!(chart.contains("neck only, never the board"), "{chart}");
+    let map = sheet(&pages, "Routing map").join("\n").replace('\n', " ");
+    assert!(map.contains("Piece 14") && map.contains("never bore through its face"), "{map}");
+}
+
+/// ISO 32000-1, 14.8.5.7: a table's heading cells say whether they head a column or a row.
+#[test]
+fn columns_and_rows_of_tables_have_their_headings() {
+    let bytes = packet();
+    let file = pdf::read(&bytes);
+    let word = |dict: &Dict<'_>, key: &str| {
+        dict.get::<Name<'_>>(key.as_bytes()).map(|name| name.as_str().to_owned()).unwrap_or_default()
+    };
+    let (mut columns, mut rows, mut figures) = (0, 0, 0);
+    for object in file.objects() {
+        let Object::Dict(dict) = object else { continue };
+        match word(&dict, "S").as_str() {
+            "TH" => {
+                let scope = word(&dict.get::<Dict<'_>>(b"A".as_slice()).unwrap(), "Scope");
+                assert!(scope == "Column" || scope == "Row", "{scope}");
+                if scope == "Row" { rows += 1 } else { columns += 1 }
+            }
+            "Figure" => {
+                assert!(dict.get::<hayro_syntax::object::String<'_>>(b"Alt".as_slice()).is_some());
+                figures += 1;
+            }
+            _ => {}
+        }
+    }
+    assert!(columns > 100 && rows > 100 && figures > 8, "{columns} columns, {rows} rows, {figures} figures");
+}
