@@ -156,9 +156,18 @@ fn section(document: &Document<'_>, index: usize) -> String {
         }
     }
     writer.put("</header>\n");
-    let place = sheet.in_place_of.as_ref().and_then(|held| sheet.set.blocks.iter().position(|block| block == held));
+    let held = sheet.in_place_of.as_ref();
+    // It may close a group, with the drawing that says where to measure.
+    let beside = |block: &Block| match block {
+        Block::Group(parts) => {
+            parts.split_last().filter(|(last, _)| Some(*last) == held).map(|(_, others)| others.to_vec())
+        }
+        _ => None,
+    };
+    let place = sheet.set.blocks.iter().position(|block| Some(block) == held || beside(block).is_some());
     let (before, after) = sheet.set.blocks.split_at(place.unwrap_or(sheet.set.blocks.len()));
     writer.blocks(before);
+    writer.blocks(&after.first().and_then(beside).unwrap_or_default());
     writer.measured(&sheet.measured, document.commission);
     writer.blocks(after.get(1..).unwrap_or_default());
     writer.put("<dl class=\"title-block\">\n");

@@ -65,8 +65,15 @@ pub fn blocks(engine: &Engine, job: &Job<'_>, sheet: &Sheet) -> Result<Vec<Block
     let is_number = |block: &Block| matches!(block, Block::Settings(_));
     let back = blocks.iter().position(|block| matches!(block, Block::Back(_))).unwrap_or(blocks.len());
     let below = blocks.iter().take(back).position(is_number).map_or(0, |setting| setting + 1);
-    let own = left_out(sheet, &blocks).into_iter().chain(holds(job, &sheet.holds));
-    blocks.splice(back..back, own);
+    let mut own: Vec<Block> = left_out(sheet, &blocks).into_iter().collect();
+    let held = holds(job, &sheet.holds);
+    // What is measured stands on one page with the drawing that says where, if that closes the front.
+    let drawn = back.checked_sub(1).filter(|at| matches!(blocks.get(*at), Some(Block::Figure(_))));
+    let from = drawn.filter(|_| own.is_empty() && !held.is_empty()).unwrap_or(back);
+    let figure = blocks.get(from..back).unwrap_or_default();
+    let measured: Vec<Block> = figure.iter().cloned().chain(held).collect();
+    own.extend(if from < back { vec![Block::Group(measured)] } else { measured });
+    blocks.splice(from..back, own);
     blocks.splice(below..below, warnings(job, sheet.id));
     // Before the first number: whoever has set a machine has it running.
     blocks.splice(0..0, sheet.caution.iter().map(|caution| Block::caution(caution.as_str())));

@@ -13,6 +13,19 @@ pub struct Table {
     pub rows: Vec<Row>,
     /// Whether a helper works from it or the builder reads it.
     pub use_at: Place,
+    /// The column whose like neighbours stay on one page, where they fit one; none: any row may begin a page.
+    pub together: Option<usize>,
+}
+
+impl Table {
+    /// Whether a row stays with the next one.
+    pub(crate) fn holds_to_next(&self, row: usize) -> bool {
+        let value = |row: usize| match self.rows.get(row) {
+            Some(Row::Cells(cells)) => self.together.and_then(|column| cells.get(column)),
+            _ => None,
+        };
+        value(row).is_some_and(|own| value(row + 1) == Some(own))
+    }
 }
 
 /// Who reads a table, and so how large it is set.

@@ -355,7 +355,7 @@ fn block_view(job: &Job<'_>, name: &'static str, holes: &[&Hole]) -> Named {
     if in_edge {
         views.push(View::column("height_mm", "over the back").main());
     } else {
-        views.push(View::column("across", "from the centreline").main());
+        views.push(View::column("across", format!("from the centreline, {}", job.unit_word())).main());
     }
     if in_body {
         views.push(View::column("what", "hole for"));
@@ -394,6 +394,7 @@ fn data(job: &Job<'_>, blocks: &[Block]) -> Data {
                 ("part", block.part.into()),
                 ("face", block.face.into()),
                 ("where", Value::Prose(place_words(block.part, block.face, block.depth.is_none()))),
+                ("first", Value::Prose(first_words(job, block))),
                 ("count", block.count.into()),
                 ("bit", bit.value.into()),
                 ("bit_unit", bit.unit.into()),
@@ -419,6 +420,17 @@ fn place_words(part: &str, face: &str, through: bool) -> String {
         _ => "body, from its back",
     };
     if through { format!("{from}, right through") } else { from.to_owned() }
+}
+
+/// What comes before the holes of a block, where the sheet's own words do not hold for it: a side dot bored into the
+/// blank's edge is planed away with it.
+fn first_words(job: &Job<'_>, block: &Block) -> String {
+    if (block.part, block.face) != ("board", "side") {
+        return String::new();
+    }
+    let bound = job.model.board.binding.mm().is_ok_and(|binding| binding > 0.0);
+    let first = if bound { "tapered and bound" } else { "tapered" };
+    format!("Only when the board is {first}: until then its edge is waste. Square to the edge, not to the back.")
 }
 
 /// Cards for the holes of the board: one for each bit, and one for the stop of each hole that has a bottom.

@@ -97,7 +97,10 @@ fn cutting_order(job: &Job<'_>, pieces: &[WirePiece]) -> Named {
     }
     views.push(View::Tick("in the block".to_owned()));
     views.push(View::other("cut_mm", "cut"));
-    table.bench(ID, job.unit(), &views)
+    let mut named = table.bench(ID, job.unit(), &views);
+    // No page is turned within a stick.
+    named.table.together = Some(0);
+    named
 }
 
 fn is_bound(job: &Job<'_>) -> bool {

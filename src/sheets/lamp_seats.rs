@@ -149,7 +149,7 @@ fn bench(job: &Job<'_>, seats: &[Seat], stops: &[Stop]) -> Named {
             View::Tick("bored".to_owned()),
             View::WriteIn("measured".to_owned()),
             View::column("from_end_mm", "from the squared end"),
-            View::column("across", "from the centreline"),
+            View::column("across", format!("from the centreline, {}", job.unit_word())),
         ],
     )
 }

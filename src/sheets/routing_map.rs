@@ -206,6 +206,7 @@ fn views(job: &Job<'_>, pieces: &[Piece]) -> [Named; 2] {
             fill(job, piece).into(),
         ]);
     }
+    let across = format!("from the centreline, {}", job.unit_word());
     let bench = table.bench(
         ID,
         job.unit(),
@@ -213,9 +214,9 @@ fn views(job: &Job<'_>, pieces: &[Piece]) -> [Named; 2] {
             View::column("piece", "piece").strong(),
             View::column("what", "what"),
             View::column("from_mm", "from the squared end").strong(),
-            View::column("from_across", "from the centreline"),
+            View::column("from_across", across.as_str()),
             View::column("to_mm", "to").strong(),
-            View::column("to_across", "from the centreline"),
+            View::column("to_across", across.as_str()),
             View::Tick("routed".to_owned()),
         ],
     );
@@ -226,9 +227,9 @@ fn views(job: &Job<'_>, pieces: &[Piece]) -> [Named; 2] {
             View::column("piece", "piece").strong(),
             View::column("what", "what"),
             View::column("from_zero_mm", "from the zero line"),
-            View::column("from_across", "from the centreline"),
+            View::column("from_across", across.as_str()),
             View::column("to_zero_mm", "to"),
-            View::column("to_across", "from the centreline"),
+            View::column("to_across", across.as_str()),
             View::column("width_mm", "wide"),
             View::column("depth_mm", "deep"),
             View::column("wires", "wires"),

@@ -111,7 +111,7 @@ impl Setter<'_> {
     fn rows(&mut self, table: &Table, fit: &Fit, area: Area, pitch: f64, element: ElementId) -> Vec<Atom> {
         let mut atoms = Vec::new();
         let mut since_group = 0;
-        for row in &table.rows {
+        for (index, row) in table.rows.iter().enumerate() {
             match row {
                 Row::Group(text) => {
                     since_group = 0;
@@ -126,6 +126,9 @@ impl Setter<'_> {
                     if let Some(last) = set.last_mut().filter(|_| third) {
                         let y = -last.height;
                         last.sketch.rule((area.x, y), (area.x + fit.width, y), GUIDE);
+                    }
+                    if let Some(last) = set.last_mut().filter(|_| table.holds_to_next(index)) {
+                        last.hold = last.hold.max(Hold::Group);
                     }
                     atoms.extend(set);
                 }

@@ -39,6 +39,9 @@ pub fn board_back(job: &Job<'_>, pieces: Option<&PieceNames>) -> Known<Drawing> 
     let view = View::back(job.hand());
     let mut drawing = Drawing::new("BACK of the board", description(&view));
     drawing.remark = "turned over about the long axis".to_owned();
+    if job.design.layout.as_ref().is_ok_and(|layout| layout.fan) {
+        drawing.remark.push_str("; END on the edges of the board");
+    }
     drawing.scaling = Scaling::Width;
 
     note_above(&mut drawing, Align::Start, "BACK", Lettering::LARGE);
