@@ -136,6 +136,12 @@ fn the_screen_shows_every_sheet_with_its_stamp_and_is_whole() {
             }
             assert!(contents.contains(&format!("href=\"#{id}\"")), "{id} is not listed");
         }
+        for (path, what) in
+            [("packet.pdf", "the same sheets"), ("full-size.pdf", "patterns"), ("full-size-roll.pdf", "")]
+        {
+            let is_there = files.iter().any(|(file, _)| file == path);
+            assert_eq!(html.contains(&format!("<b>{path}</b>: {what}")), is_there, "{path}");
+        }
         let drawings = files.iter().filter(|(path, _)| is_drawing(path)).count();
         assert!(html.matches("<svg ").count() >= drawings, "a drawing is missing");
     }

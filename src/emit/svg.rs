@@ -110,8 +110,12 @@ fn path(out: &mut String, frame: &Frame, outline: &BezPath, stroke: Option<Strok
             out.push(letter);
             for (place, point) in points.iter().enumerate() {
                 let point = frame.at(*point);
-                let gap = if place > 0 { " " } else { "" };
-                out.push_str(&format!("{gap}{} {}", number(point.x), number(point.y)));
+                if place > 0 {
+                    out.push(' ');
+                }
+                push_number(out, point.x);
+                out.push(' ');
+                push_number(out, point.y);
             }
         };
         match element {
@@ -176,7 +180,37 @@ fn text(out: &mut String, frame: &Frame, text: &Text, keeps_width: bool) {
 
 /// A number with a dot, no exponent, no needless zeros and no minus zero.
 fn number(value: f64) -> String {
-    let text = format!("{value:.DECIMALS$}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
-    if text == "-0" { "0".to_owned() } else { text.to_owned() }
+    let mut text = String::with_capacity(12);
+    push_number(&mut text, value);
+    text
+}
+
+/// The same at the end of a text: coordinates are most of a file.
+fn push_number(out: &mut String, value: f64) {
+    use std::fmt::Write;
+    let start = out.len();
+    // A string takes every character.
+    let _ = write!(out, "{value:.DECIMALS$}");
+    let end = out.trim_end_matches('0').trim_end_matches('.').len();
+    out.truncate(end);
+    if out.get(start..) == Some("-0") {
+        out.truncate(start);
+        out.push('0');
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_number_has_no_needless_zeros_and_no_minus_zero() {
+        let pairs = [(100.0, "100"), (-0.00004, "0"), (-0.0001, "-0.0001"), (1.5, "1.5"), (0.0, "0"), (-20.0, "-20")];
+        for (value, text) in pairs {
+            assert_eq!(number(value), text);
+            let mut out = "1000 ".to_owned();
+            push_number(&mut out, value);
+            assert_eq!(out, format!("1000 {text}"));
+        }
+    }
 }

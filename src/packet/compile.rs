@@ -106,7 +106,7 @@ fn packet(
             let mut files = tables_and_drawings(&bound);
             files.extend(pattern_files(&patterns));
             files.push(record);
-            let screen = screen::screen(&bound, job, &inputs.commission.path).into_bytes();
+            let screen = screen::screen(&bound, job, &inputs.commission.path, &files).into_bytes();
             files.push(PacketFile { path: "packet.html".to_owned(), bytes: screen });
             files
         },

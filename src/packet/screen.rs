@@ -1,5 +1,6 @@
 //! Sheets to the screen: the blocks that the pages are set from, with what is to be measured made into boxes to type in.
 
+use super::PacketFile;
 use super::bind::Bound;
 use super::fill::holds;
 use crate::emit::html::{self, Measured};
@@ -10,9 +11,15 @@ use crate::sheets::{Cell, Hold, Job, Sheet};
 /// The sheet that gathers what is measured on all others and at the steps without a sheet.
 const SIGN_OFF: &str = "sign-off";
 
+/// What a packet may hold for paper beside the sheets, and what it is.
+const FOR_PAPER: [(&str, &str); 2] = [
+    ("full-size.pdf", "patterns at 1:1 in tiles, to be printed at 100 % and measured before use"),
+    ("full-size-roll.pdf", "the same patterns on one long page, for a roll printer"),
+];
+
 /// The sheets as one file for a screen. `commission` is the path of the commission file, for the line that signs a
-/// step.
-pub(super) fn screen(bound: &Bound, job: &Job<'_>, commission: &str) -> String {
+/// step; `files` are the packet's others, of which those for paper are named.
+pub(super) fn screen(bound: &Bound, job: &Job<'_>, commission: &str, files: &[PacketFile]) -> String {
     let sheets: Vec<html::Sheet<'_>> = bound
         .sheets
         .iter()
@@ -27,12 +34,15 @@ pub(super) fn screen(bound: &Bound, job: &Job<'_>, commission: &str) -> String {
             html::Sheet { set, composition, stamp: stamp.to_string(), measured, in_place_of }
         })
         .collect();
+    let made = FOR_PAPER.into_iter().filter(|(name, _)| files.iter().any(|file| file.path == *name));
+    let beside: Vec<_> =
+        std::iter::once(("packet.pdf", "the same sheets, to be printed at 100 %")).chain(made).collect();
     html::html(&html::Document {
         title: &bound.document.title,
         creator: &bound.document.creator,
         language: &bound.document.language,
         commission,
-        beside: &[("packet.pdf", "the same sheets, to be printed at 100 %")],
+        beside: &beside,
         sheets: &sheets,
     })
 }

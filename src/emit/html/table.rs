@@ -59,14 +59,10 @@ impl Writer<'_> {
         self.close_scroll();
     }
 
-    /// The first cell with words names the row, and the boxes in it.
+    /// The first cell with words names the row; the boxes in it have its name.
     fn row(&mut self, table: &Table, open: &str, cells: &[Cell]) {
         self.put(open);
-        let name = cells.iter().position(|cell| matches!(cell, Cell::Text(text) if !text.is_empty()));
-        let words = match name.and_then(|index| cells.get(index)) {
-            Some(Cell::Text(text)) => text.text(),
-            _ => String::new(),
-        };
+        let (name, words) = row_name(table, cells);
         for (index, column) in table.columns.iter().enumerate() {
             let class = classes(table, index);
             let (tag, close) = if name == Some(index) { ("th scope=\"row\"", "</th>") } else { ("td", "</td>") };
@@ -74,11 +70,11 @@ impl Writer<'_> {
             match cells.get(index) {
                 Some(Cell::Text(text)) => self.inlines(text),
                 Some(Cell::Tick) => {
-                    let label = escaped(&format!("{} {words}", column.heading));
+                    let label = escaped(&format!("{}: {words}", column.heading));
                     self.put(&format!("<input type=\"checkbox\" aria-label=\"{label}\">"));
                 }
                 Some(Cell::WriteIn) => {
-                    let label = escaped(&format!("{} {words}", column.heading));
+                    let label = escaped(&format!("{}: {words}", column.heading));
                     self.put(&format!("<input type=\"text\" autocomplete=\"off\" aria-label=\"{label}\">"));
                 }
                 Some(Cell::Empty) | None => {}
@@ -87,6 +83,25 @@ impl Writer<'_> {
         }
         self.put("</tr>\n");
     }
+}
+
+/// Which cell names a row, and the name in full: `fret 12`; with what stands beside it in words, `step 7, Fret table`.
+fn row_name(table: &Table, cells: &[Cell]) -> (Option<usize>, String) {
+    let mut texts = cells.iter().enumerate().filter_map(|(index, cell)| match cell {
+        Cell::Text(text) if !text.is_empty() => Some((index, text.text())),
+        _ => None,
+    });
+    let Some((index, text)) = texts.next() else { return (None, String::new()) };
+    let heading = table.columns.get(index).map_or("", |column| &column.heading);
+    let mut name = format!("{heading} {text}");
+    if let Some((next, text)) = texts.next()
+        && table.columns.get(next).is_some_and(|column| column.align == Align::Left)
+        && text.chars().any(char::is_alphabetic)
+    {
+        name.push_str(", ");
+        name.push_str(&text);
+    }
+    (Some(index), name.trim().to_owned())
 }
 
 fn classes(table: &Table, column: usize) -> &'static str {
