@@ -48,6 +48,66 @@ fn no_text_lies_over_a_text_or_a_line_and_all_can_be_read() {
 }
 
 #[test]
+fn nothing_collides_on_boards_that_leave_no_room() {
+    let replaced = |name: &str, changes: &[(&str, &str)]| {
+        model_of(name, |text| {
+            changes.iter().fold(text, |text, (from, to)| {
+                assert!(text.contains(from), "{name}: {from}");
+                text.replace(from, to)
+            })
+        })
+    };
+    let long = format!("number   = \"{}\"", "W".repeat(60));
+    let boards = [
+        replaced("T-204", &[("number   = \"T-204\"", &long)]),
+        replaced("T-211", &[("number   = \"T-211\"", &long)]),
+        // Slots less than 3 mm apart, and a fan whose last frets lie under some strings only.
+        replaced("T-224", &[("divisions = 19", "divisions = 53"), ("count   = 34", "count   = 90")]),
+        replaced("T-215", &[("count  = 24", "count  = 24\npartial = [{ fret = 24, strings = [1, 2, 3] }]")]),
+        replaced("T-218", &[("[commission]", "[commission]\nhand = \"left\"")]),
+    ];
+    for model in &boards {
+        let patterns = patterns_of(model);
+        assert!(patterns.len() > 5);
+        for pattern in patterns {
+            assert_eq!(pattern.plan.picture(3.0).conflicts(), vec![], "{}", pattern.id);
+        }
+    }
+}
+
+#[test]
+fn a_left_handed_pattern_is_the_mirror_image() {
+    for name in ["T-204-lantern-street.toml", "T-215-breakwater.toml", "T-218-short-crossing.toml"] {
+        let (right, left) = (packet(name, "right"), packet(name, "left"));
+        // Corners and the turn of the piece after each, y up; strips and gauges are mirrored left to right.
+        let geometry = |packet: &Packet, id: &str| {
+            let layers = ["outline", "slots", "pockets-2.10", "pockets-2.20"];
+            runs(&file(packet, id), |layer| layers.contains(&layer)).iter().map(contour).collect::<Vec<_>>()
+        };
+        let of_lit: &[&str] = if name.starts_with("T-218") { &[] } else { &["pattern-back"] };
+        for id in ["pattern-face", "pattern-taper"].iter().chain(of_lit) {
+            let (right, left) = (geometry(&right, id), geometry(&left, id));
+            assert!(right.len() == left.len() && !right.is_empty(), "{name} {id}");
+            let pieces = |contours: &[Contour]| {
+                contours.iter().flat_map(|one| one.pieces().collect::<Vec<_>>()).collect::<Vec<_>>()
+            };
+            let left = pieces(&left);
+            for (from, to, bulge) in pieces(&right) {
+                let mirrored = |at: Point| Point::new(at.x, -at.y);
+                let (from, to) = (mirrored(from), mirrored(to));
+                let meets = |one: Point, other: Point| near(one.x, other.x) && near(one.y, other.y);
+                // An outline may be walked either way round; then its arcs turn the other way as well.
+                let there = left.iter().any(|(start, end, turn)| {
+                    meets(*start, from) && meets(*end, to) && near(*turn, -bulge)
+                        || meets(*start, to) && meets(*end, from) && near(*turn, bulge)
+                });
+                assert!(there, "{name} {id}: {from:?} to {to:?}, {bulge}");
+            }
+        }
+    }
+}
+
+#[test]
 fn every_pattern_says_whose_it_is_and_by_which_stamps_it_holds() {
     for (name, model) in models() {
         let number = model.commission.number.get().unwrap();
