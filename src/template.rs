@@ -29,6 +29,13 @@ macro_rules! built_in {
     };
 }
 
+/// The edition of the names that templates see: a name that goes away, or means something else, takes a new one.
+pub const DATA_VERSION: u32 = 1;
+
+/// What a shop is told of its templates: what they may say, and all names of the data. That part is made of what the
+/// sheets set; a test holds it to that.
+pub const GUIDE: &str = include_str!("template/guide.md");
+
 /// What stands above the cover's text.
 pub const LETTERHEAD: &str = "_parts/letterhead";
 

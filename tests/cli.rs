@@ -13,7 +13,8 @@ fn help_shows_the_commands_with_examples() {
 
 #[test]
 fn every_command_has_help_with_examples() {
-    for command in ["check", "build", "sheet", "issue", "compare", "stamp", "watch", "explain", "catalog"] {
+    for command in ["check", "build", "sheet", "issue", "compare", "stamp", "watch", "explain", "catalog", "templates"]
+    {
         let run = Shop::new().run(&[command, "--help"]);
         assert_eq!(run.status, 0, "{command}");
         assert!(run.out.contains(&format!("Examples:\n  kerfbook {command}")), "{command}: {}", run.out);
@@ -34,6 +35,9 @@ fn a_wrong_command_line_is_a_problem_of_its_own() {
         &["explain"],
         &["explain", "CHAN-99"],
         &["catalog", "wods"],
+        &["templates"],
+        &["templates", "--list", "--force"],
+        &["templates", "--list", "--write", "x"],
     ] {
         let run = Shop::new().run(arguments);
         assert_eq!(run.status, 2, "{arguments:?}: {}", run.err);

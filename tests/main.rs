@@ -40,6 +40,7 @@ mod spoiling;
 mod stamps;
 mod story;
 mod support;
+mod template_names;
 mod templates;
 mod tidy;
 mod tiles;

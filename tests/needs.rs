@@ -43,7 +43,7 @@ fn says_less(left: &Sheet, whole: &Sheet) -> bool {
 }
 
 /// Each key of the file whose value is a quantity, with the file in which it is open.
-fn opened(commission: &str) -> Vec<(String, String)> {
+pub(crate) fn opened(commission: &str) -> Vec<(String, String)> {
     let lines: Vec<&str> = commission.lines().collect();
     let mut table = String::new();
     let mut opened = Vec::new();

@@ -414,6 +414,57 @@ fn shop_with(own: &[(&str, &[u8])]) -> Shop {
 }
 
 #[test]
+fn what_the_program_writes_is_read_again_and_changes_nothing() {
+    let shop = Shop::new().with("specs/shop.toml", demo("shop.toml")).with("specs/a.toml", demo(SMALL));
+    assert_eq!(shop.run(&["build", "specs", "--out", "ours"]).status, 0);
+    let run = shop.run(&["templates", "--write", "specs/own"]);
+    assert_eq!((run.status, run.err.as_str()), (0, ""));
+    let files: Vec<String> = shop.files("specs/own").into_iter().map(|(name, _)| format!("specs/own/{name}")).collect();
+    let mut said: Vec<&str> = run.out.lines().collect();
+    said.sort_unstable();
+    assert_eq!(said, files, "it says what it wrote, and leaves nothing else");
+    let listed = shop.run(&["templates", "--list"]).out;
+    assert!(listed.lines().all(|name| files.contains(&format!("specs/own/{name}"))));
+    assert_eq!(listed.lines().count() + 1, files.len(), "the templates and a README.md");
+    shop.write("specs/shop.toml", format!("{}\n[print]\ntemplates = \"own\"\n", demo("shop.toml")));
+    let run = shop.run(&["build", "specs", "--out", "theirs"]);
+    assert_eq!((run.status, run.err.matches("SPEC-21").count()), (0, 0), "{}", run.err);
+    for ((name, ours), (_, theirs)) in shop.files("ours").into_iter().zip(shop.files("theirs")) {
+        assert!(name.ends_with("manifest.json") || ours == theirs, "{name}");
+    }
+}
+
+#[test]
+fn what_somebody_changed_is_not_written_over() {
+    let shop = Shop::new().with("own/taper.md", "Ours").with("own/_parts/footer.md", "Ours too");
+    let run = shop.run(&["templates", "--write", "own"]);
+    assert!(run.status == 3 && run.out.is_empty(), "{}", run.out);
+    assert!(
+        run.err.contains("own/taper.md (and 1 more): says something else") && run.err.contains("--force"),
+        "{}",
+        run.err
+    );
+    assert_eq!(shop.files("own").len(), 2, "nothing was written");
+    assert_eq!(shop.run(&["templates", "--write", "own", "--force"]).status, 0);
+    assert_eq!(fs::read_to_string(shop.path("own/taper.md")).unwrap(), Engine::text("taper").unwrap());
+    let again = shop.run(&["templates", "--write", "own"]);
+    assert_eq!(again.status, 0, "what is as it should be is in nobody's way: {}", again.err);
+    let run = shop.with("a-file", "").run(&["templates", "--write", "a-file/below"]);
+    assert!(run.status == 3 && run.err.contains("cannot be written"), "{}", run.err);
+}
+
+#[cfg(unix)]
+#[test]
+fn nothing_is_written_through_a_link() {
+    let shop = Shop::new().with("precious.md", "precious").with("own/x", "");
+    std::os::unix::fs::symlink(shop.path("precious.md"), shop.path("own/taper.md")).unwrap();
+    assert_eq!(shop.run(&["templates", "--write", "own"]).status, 3);
+    assert_eq!(shop.run(&["templates", "--write", "own", "--force"]).status, 0);
+    assert_eq!(fs::read_to_string(shop.path("precious.md")).unwrap(), "precious");
+    assert!(fs::symlink_metadata(shop.path("own/taper.md")).unwrap().is_file());
+}
+
+#[test]
 fn a_folder_of_templates_is_read_beside_the_shop_file() {
     let shop = shop_with(&[
         ("cover.md", b"A word of our own.\n\n```table cover-sheets\n```\n"),

@@ -21,6 +21,7 @@ mod sheet;
 mod shelf;
 mod stamp;
 mod tabular;
+mod templates;
 mod terminal;
 mod today;
 mod watch;
@@ -48,7 +49,8 @@ Examples:
   kerfbook sheet specs/K-7.toml fret-table
   kerfbook explain CHAN-01              what a finding means and what to do
 
-Exit status: 0 all well, 1 a spec has errors, 2 the command line is wrong, 3 a file cannot be read or written.";
+Exit status: 0 all well, 1 a spec has errors, 2 the command line is wrong, 3 a file cannot be read or written, or a template is
+broken.";
 
 #[derive(Debug, Subcommand)]
 enum Command {
@@ -61,6 +63,7 @@ enum Command {
     Watch(watch::Watch),
     Explain(explain::Explain),
     Catalog(catalog::Catalog),
+    Templates(templates::TemplatesCommand),
 }
 
 /// How a run ended; a graver one covers a lighter one.
@@ -111,6 +114,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, terminal: &mut Termina
         Command::Watch(command) => command.run(terminal),
         Command::Explain(command) => command.run(terminal),
         Command::Catalog(command) => command.run(terminal),
+        Command::Templates(command) => command.run(terminal),
     }
 }
 

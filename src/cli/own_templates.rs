@@ -17,7 +17,7 @@ use crate::template::{Engine, Place, TemplateError};
 const MOST_BYTES: u64 = 1 << 18;
 
 /// What every template's file ends in.
-const SUFFIX: &str = ".md";
+pub(super) const SUFFIX: &str = ".md";
 
 /// Where templates lie in the folder: the sheets' in it, what sheets share below it.
 const PLACES: [&str; 2] = ["", "_parts/"];

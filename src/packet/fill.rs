@@ -98,8 +98,8 @@ fn data(job: &Job<'_>, sheet: &Sheet) -> SheetData {
     data
 }
 
-/// What every template may print of its commission and shop.
-fn names(job: &Job<'_>, sheet: &Sheet) -> Data {
+/// What every template may print of its commission and shop, under `job`.
+pub fn names(job: &Job<'_>, sheet: &Sheet) -> Data {
     let shop = &job.model.shop;
     let lines = shop.letterhead.iter().map(|line| Data::from([("line", Value::Quoted(line.clone()))]));
     Data::from([

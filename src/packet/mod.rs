@@ -20,7 +20,7 @@ use crate::template::TemplateError;
 
 pub use compile::{check, compile};
 pub use examine::{Examined, examine};
-pub use fill::blocks;
+pub use fill::{blocks, names};
 pub use print::leads_within;
 pub use templates::{TemplateFile, Templates};
 
