@@ -65,6 +65,7 @@ const BUILT_IN: &[(&str, &str)] = &built_in![
     "set-up-cards",
     "_parts/letterhead",
     "_parts/footer",
+    "full-size",
 ];
 
 /// The most bytes of a template once it is filled in: tables and drawings come by name, so a sheet's words are few.

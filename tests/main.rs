@@ -14,6 +14,7 @@ mod doubts;
 mod drawing;
 mod dxf;
 mod figures;
+mod full_size;
 mod hostile;
 mod hostile_text;
 mod html;

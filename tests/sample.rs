@@ -21,6 +21,7 @@ pub(crate) fn frame(paper: Paper, title: &str, number: &str, draft: Option<&str>
             datum: "Measure from the squared end, on the centreline.".into(),
             order: Inlines::default(),
             units: Inlines::default().plain("All lengths in ").strong("mm"),
+            bound_in: "sample",
         },
         title_block: TitleBlock {
             rows: vec![

@@ -48,7 +48,8 @@ struct Printed {
     volume: Volume,
 }
 
-fn lines(bytes: &[u8]) -> Vec<Vec<(Point, Point)>> {
+/// Ends of the straight lines of each page, millimetres from its lower left corner.
+pub(crate) fn lines(bytes: &[u8]) -> Vec<Vec<(Point, Point)>> {
     let file = Pdf::new(bytes.to_vec()).unwrap();
     let of_page = |page: &hayro_syntax::page::Page<'_>| {
         let mut lines = Vec::new();

@@ -7,6 +7,7 @@ use crate::design::order::OrderOfWork;
 use crate::emit::pdf::Document;
 use crate::paper::{Bookmark, Composition, Field, Frame, Head, Inlines, Paper, Symbol, TitleBlock, Volume, compose};
 use crate::shared;
+use crate::sheets::patterns::{self, Edition, Pattern};
 use crate::sheets::stamp::Stamp;
 use crate::sheets::{History, Job, PageRange, Sheet, cover};
 use crate::template::{Engine, TemplateError};
@@ -176,6 +177,17 @@ impl Bound {
         Document { volume, bookmarks, ..self.document.clone() }
     }
 
+    /// The patterns at full size. Those of sheets that the shop does not print are among them: the cover has their
+    /// stamps too.
+    pub(super) fn patterns(&self, job: &Job<'_>, history: &History<'_>) -> Vec<Pattern> {
+        patterns::all(job, &Edition::of(history.draft_mark(), self.all_stamped()))
+    }
+
+    /// All sheets with their stamps, those that the shop does not print behind the others.
+    pub(super) fn all_stamped(&self) -> impl Iterator<Item = (&Sheet, &Stamp)> {
+        self.sheets.iter().zip(&self.stamps).chain(self.left_out.iter().map(|out| (&out.sheet, &out.stamp)))
+    }
+
     /// All sheets, those that the shop does not print behind the others.
     pub(super) fn all_sheets(&self) -> impl Iterator<Item = &Sheet> {
         self.sheets.iter().chain(self.left_out.iter().map(|out| &out.sheet))
@@ -239,6 +251,7 @@ pub(super) fn frame(job: &Job<'_>, history: &History<'_>, sheet: &Sheet, wording
                 if unit == "in" { "inches" } else { unit }
             )
             .into(),
+            bound_in: "packet",
         },
         title_block: TitleBlock {
             rows: vec![

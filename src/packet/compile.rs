@@ -4,7 +4,7 @@ use super::bind::{self, Bound};
 use super::examine::{Examined, examine};
 use super::templates::filler;
 use super::{Compiled, Inputs, Options, PROGRAM, Packet, PacketFile, Standing};
-use super::{record, screen};
+use super::{full_size, record, screen};
 use crate::checks::range::{self, DIMENSIONS, Range};
 use crate::diag::Report;
 use crate::drawing::Plan;
@@ -12,7 +12,7 @@ use crate::emit;
 use crate::paper::Paper;
 use crate::shared;
 use crate::sheets::difference::Difference;
-use crate::sheets::patterns::{self, Edition, Pattern};
+use crate::sheets::patterns::Pattern;
 use crate::sheets::{self, History, Job, Sheet};
 use crate::source::Span;
 use crate::spec::words::Word;
@@ -24,7 +24,9 @@ pub fn check(inputs: &Inputs) -> Compiled {
         // The built-in templates fit every sheet; whether the shop's own do is known when the sheets are set.
         if inputs.templates.are_own() {
             let ranges = ranges(job);
-            bind::bind(engine, &Job { ranges: &ranges, ..*job }, history, sheets, paper(job, &Options::default()))?;
+            let paper = paper(job, &Options::default());
+            let bound = bind::bind(engine, &Job { ranges: &ranges, ..*job }, history, sheets, paper)?;
+            full_size::files(engine, job, history, &bound, &bound.patterns(job, history), paper)?;
         }
         Ok(None)
     })
@@ -94,23 +96,25 @@ fn packet(
 ) -> Result<Packet, Vec<TemplateError>> {
     let ranges = ranges(job);
     let job = &Job { ranges: &ranges, ..*job };
-    let bound = bind::bind(engine, job, history, sheets, paper(job, options))?;
-    let edition = Edition::of(history.draft_mark(), bound.sheets.iter().zip(&bound.stamps));
-    let patterns = patterns::all(job, &edition);
+    let paper = paper(job, options);
+    let bound = bind::bind(engine, job, history, sheets, paper)?;
+    let patterns = bound.patterns(job, history);
     // The document takes as long as all other files together: each on a thread of its own.
-    let (document, mut files) = shared::both(
+    let (document, files) = shared::both(
         || emit::pdf::pdf(&bound.document),
-        || {
+        || -> Result<Vec<PacketFile>, Vec<TemplateError>> {
             let record =
                 PacketFile { path: "packet.json".to_owned(), bytes: record::packet_json(inputs, job, history, &bound) };
             let mut files = tables_and_drawings(&bound);
             files.extend(pattern_files(&patterns));
+            files.extend(full_size::files(engine, job, history, &bound, &patterns, paper)?);
             files.push(record);
             let screen = screen::screen(&bound, job, &inputs.commission.path, &files).into_bytes();
             files.push(PacketFile { path: "packet.html".to_owned(), bytes: screen });
-            files
+            Ok(files)
         },
     );
+    let mut files = files?;
     files.push(PacketFile { path: "packet.pdf".to_owned(), bytes: document });
     if !options.only.is_empty() {
         let document = bound.only(&options.only);

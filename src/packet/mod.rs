@@ -4,6 +4,7 @@ mod bind;
 mod compile;
 mod examine;
 mod fill;
+mod full_size;
 mod print;
 mod record;
 mod rests;

@@ -69,6 +69,8 @@ pub struct Head {
     pub order: Inlines,
     /// In what is measured; may be empty.
     pub units: Inlines,
+    /// What it is bound into, for the number of the page in that: `packet`.
+    pub bound_in: &'static str,
 }
 
 /// The block at the foot of each page.
@@ -217,7 +219,7 @@ impl Frame {
         self.draw_opening(&mut sketch, area, turn, read_first);
         self.draw_title_block(&mut sketch, self.title_block_in(frame), read_first);
         if let Some((page, pages)) = turn.bound {
-            let words = format!("{} · packet page {page} of {pages}", harmless(&self.head.number));
+            let words = format!("{} · {} page {page} of {pages}", harmless(&self.head.number), self.head.bound_in);
             sketch.text((frame.x1, frame.y0 - 4.6), Anchor::End, &words, (Face::Regular, 9.0), None);
         }
         sketch

@@ -8,6 +8,7 @@ mod concerned;
 mod data;
 pub mod difference;
 pub mod figures;
+pub(crate) mod full_size;
 mod history;
 mod job;
 pub mod patterns;

@@ -16,8 +16,7 @@ pub(super) const SIDE: f64 = 14.0;
 const BARS: [(f64, &str); 2] = [(100.0, "100 mm"), (101.6, "4 in")];
 /// From a bar to the next, millimetres.
 const PITCH: f64 = 6.0;
-/// From where the bars begin to the boxes, and the width of a box, millimetres.
-const BOXES: f64 = 134.0;
+/// The width of a box, millimetres.
 const BOX: f64 = 21.0;
 /// Half an end mark, millimetres.
 const END: f64 = 1.6;
@@ -35,7 +34,7 @@ pub(super) fn draw(sketch: &mut Sketch, area: Rect, stretch: Stretch) {
         bar(sketch, (beside, foot), (beside, top));
         label(sketch, (beside + 1.0, top + 2.5), &format!("{name} y"), std::f64::consts::FRAC_PI_2);
     }
-    let boxes = left + BOXES;
+    let boxes = area.x1 - BOX;
     for (index, name) in ["x measured", "y measured"].into_iter().enumerate() {
         let bottom = foot - 7.0 - index as f64 * 7.0;
         sketch.text((boxes - 1.5, bottom + 1.8), Anchor::End, name, (Face::Condensed, 7.5), None);

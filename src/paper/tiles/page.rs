@@ -16,7 +16,7 @@ pub(super) fn window(area: Rect) -> Rect {
 
 /// Draws one page; its number is from 0, and of how many.
 pub(super) fn draw(tiled: &Tiled, index: usize, frame: &Frame, (number, count): (usize, usize)) -> Page {
-    let turn = Turn { index: number, count, back: None, bound: None };
+    let turn = Turn { index: number, count, back: None, bound: Some((number + 1, count)) };
     let element = |id: usize| (index == 0).then_some(ElementId(id));
     let mut sketch = frame.draw(turn, element(1), element(2));
     bars::draw(&mut sketch, frame.body(None), tiled.stretch);
