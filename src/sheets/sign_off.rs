@@ -68,16 +68,19 @@ fn own_holds(job: &Job<'_>) -> Vec<Hold> {
     });
     if let (Ok(thickness), Ok(skim)) = (job.model.board.thickness.mm(), job.model.slots.skim.mm()) {
         let tolerance = job.tolerance("thickness");
-        // What passes here must pass at the seats too, and a board that is too thick is soon planed.
-        let over = if job.model.lamp.is_some() { tolerance.over.min(lamp_seats::REISSUE.0) } else { tolerance.over };
-        let under = if job.model.lamp.is_some() { tolerance.under.min(lamp_seats::REISSUE.1) } else { tolerance.under };
         let nominal = thickness + skim;
+        let mut what = "thickness on the centreline, skim still on".to_owned();
+        // A board that passes here may still be too thick for its lamps: nobody is to read that as a contradiction.
+        if job.model.lamp.is_some() && lamp_seats::REISSUE.0 < tolerance.over {
+            let most = job.length_with_unit(nominal + lamp_seats::REISSUE.0);
+            what = format!("{what}; above {most} the lamp seats are issued again");
+        }
         holds.push(Hold {
             step: "back",
-            what: "thickness on the centreline, skim still on".to_owned(),
+            what,
             nominal: Some(nominal),
-            low: Some(nominal - under),
-            high: Some(nominal + over),
+            low: Some(nominal - tolerance.under),
+            high: Some(nominal + tolerance.over),
             unit: "mm",
         });
     }
