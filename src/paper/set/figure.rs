@@ -26,11 +26,11 @@ impl Gallery {
         self.drawn.iter().find(|(known, ..)| known == figure).map(|(_, _, picture)| picture.as_ref())
     }
 
-    /// The picture for a room: one drawn for a larger room of the same width serves where it fits.
+    /// The picture for a room: the one drawn for it, or one for a larger room of the same width where it fits.
     fn picture(&mut self, figure: &Figure, room: Room) -> Arc<Picture> {
         let same_width = |had: &Room| (had.width - room.width).abs() < 1e-9;
         let serves = |had: &Room, picture: &Picture| {
-            same_width(had) && had.height >= room.height && picture.height <= room.height
+            *had == room || same_width(had) && had.height >= room.height && picture.height <= room.height
         };
         if let Some((_, _, picture)) =
             self.drawn.iter().find(|(known, had, picture)| known == figure && serves(had, picture))

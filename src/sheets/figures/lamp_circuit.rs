@@ -1,6 +1,6 @@
 //! The lamps' circuit as a ladder: supply at the left, a rung for each group, the return at the right.
 
-use kurbo::{Point, Rect};
+use kurbo::{Point, Rect, Vec2};
 
 use super::Job;
 use crate::drawing::{
@@ -16,6 +16,9 @@ const RUNG: f64 = 13.0;
 const RESISTOR: (f64, f64) = (11.0, 3.6);
 /// Half the size of a lamp's arrowhead.
 const LAMP: f64 = 2.0;
+/// From a lamp's middle to its + and −, along the wire and below it, and the half of their strokes.
+const SIGN: (f64, f64) = (4.6, 2.6);
+const ARM: f64 = 1.1;
 /// From lamp to lamp.
 const LAMP_PITCH: f64 = 20.0;
 
@@ -147,14 +150,16 @@ impl Rung {
         drawing.line(Layer::Holes, Point::new(x + s, y - s), Point::new(x + s, y + s), Pen::Visible);
         for side in [0.0, 1.6] {
             let from = Point::new(x - 0.2 + side, y + s + 0.3);
-            let to = from + kurbo::Vec2::new(1.5, 1.8);
+            let to = from + Vec2::new(1.5, 1.8);
             drawing.line(Layer::Holes, from, to, Pen::Thin);
         }
         let label = Label::new(Point::new(x, y), number.to_string()).clear_of(s + 0.7).toward(DrawingSide::Bottom);
         drawing.label(label.importance(Importance::High).lettering(Lettering::STRONG));
-        for (beside, sign) in [(-s - 2.6, "+"), (s + 2.6, "−")] {
-            let label = Label::new(Point::new(x + beside, y), sign).clear_of(0.8).toward(DrawingSide::Bottom);
-            drawing.label(label.importance(Importance::High).lettering(Lettering::STRONG));
+        // Drawn and not lettered: the signs are parts of the symbol, and one that strayed from its lamp would mislead.
+        let (plus, minus) = (Point::new(x - SIGN.0, y - SIGN.1), Point::new(x + SIGN.0, y - SIGN.1));
+        for (at, arm) in [(plus, (ARM, 0.0)), (plus, (0.0, ARM)), (minus, (ARM, 0.0))] {
+            let arm = Vec2::from(arm);
+            drawing.line(Layer::Holes, at - arm, at + arm, Pen::Visible);
         }
     }
 }
