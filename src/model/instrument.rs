@@ -296,6 +296,13 @@ pub struct Board {
     pub moisture: Option<Sourced<Share>>,
 }
 
+impl Board {
+    /// Whether the board has a binding; not while that is open.
+    pub fn is_bound(&self) -> bool {
+        self.binding.mm().is_ok_and(|binding| binding > 0.0)
+    }
+}
+
 /// A wood, from the shop's rack, the catalogue, or by its density alone.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Wood {

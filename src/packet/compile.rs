@@ -26,7 +26,7 @@ pub fn check(inputs: &Inputs) -> Compiled {
             let ranges = ranges(job);
             let paper = paper(job, &Options::default());
             let bound = bind::bind(engine, &Job { ranges: &ranges, ..*job }, history, sheets, paper)?;
-            full_size::files(engine, job, history, &bound, &bound.patterns(job, history), paper)?;
+            full_size::documents(engine, job, history, &bound, paper, &bound.patterns(job, history))?;
         }
         Ok(None)
     })
@@ -107,7 +107,10 @@ fn packet(
                 PacketFile { path: "packet.json".to_owned(), bytes: record::packet_json(inputs, job, history, &bound) };
             let mut files = tables_and_drawings(&bound);
             files.extend(pattern_files(&patterns));
-            files.extend(full_size::files(engine, job, history, &bound, &patterns, paper)?);
+            let full_size = full_size::documents(engine, job, history, &bound, paper, &patterns)?;
+            let file =
+                |(path, document): (&str, _)| PacketFile { path: path.to_owned(), bytes: emit::pdf::pdf(&document) };
+            files.extend(full_size.into_iter().map(file));
             files.push(record);
             let screen = screen::screen(&bound, job, &inputs.commission.path, &files).into_bytes();
             files.push(PacketFile { path: "packet.html".to_owned(), bytes: screen });

@@ -65,7 +65,7 @@ pub fn blocks(engine: &Engine, job: &Job<'_>, sheet: &Sheet) -> Result<Vec<Block
     let is_number = |block: &Block| matches!(block, Block::Settings(_));
     let back = blocks.iter().position(|block| matches!(block, Block::Back(_))).unwrap_or(blocks.len());
     let below = blocks.iter().take(back).position(is_number).map_or(0, |setting| setting + 1);
-    let mut own: Vec<Block> = left_out(sheet, &blocks).into_iter().collect();
+    let mut own = left_out(sheet, &blocks);
     let held = holds(job, &sheet.holds);
     // What is measured stands on one page with the drawing that says where, if that closes the front.
     let drawn = back.checked_sub(1).filter(|at| matches!(blocks.get(*at), Some(Block::Figure(_))));

@@ -3,10 +3,9 @@
 
 use std::fmt::Write;
 
-use super::PacketFile;
 use super::bind::{self, Bound, Wording};
 use super::fill;
-use crate::emit::{self, pdf::Document};
+use crate::emit::pdf::Document;
 use crate::paper::tiles::{self, Piece, Ruler, Stretch};
 use crate::paper::{Frame, Paper, Volume, compose};
 use crate::sheets::patterns::{Kind, Pattern};
@@ -14,34 +13,27 @@ use crate::sheets::{History, Job, full_size};
 use crate::template::{Engine, TemplateError};
 use crate::units::{MM_PER_INCH, WorkingUnit};
 
-/// The patterns on ordinary paper, and all of them on one page for a roll; nothing where there is no pattern.
+/// The files of the patterns: in tiles on ordinary paper, and all on one long page.
+pub(super) const TILED: &str = "full-size.pdf";
+/// See [`TILED`].
+pub(super) const ROLL: &str = "full-size-roll.pdf";
+
+/// The patterns on ordinary paper, and all of them on one page for a roll, each with its file's name; nothing where
+/// there is no pattern.
 ///
 /// # Errors
 /// A shop's own template of the first page that does not fit it.
-pub(super) fn files(
+pub(super) fn documents(
     engine: &Engine,
     job: &Job<'_>,
     history: &History<'_>,
     bound: &Bound,
-    patterns: &[Pattern],
     paper: Paper,
-) -> Result<Vec<PacketFile>, Vec<TemplateError>> {
+    patterns: &[Pattern],
+) -> Result<Vec<(&'static str, Document)>, Vec<TemplateError>> {
     if patterns.is_empty() {
         return Ok(Vec::new());
     }
-    let file = |path: &str, document| PacketFile { path: path.to_owned(), bytes: emit::pdf::pdf(&document) };
-    let [tiled, roll] = documents(engine, job, history, bound, patterns, paper)?;
-    Ok(vec![file("full-size.pdf", tiled), file("full-size-roll.pdf", roll)])
-}
-
-fn documents(
-    engine: &Engine,
-    job: &Job<'_>,
-    history: &History<'_>,
-    bound: &Bound,
-    patterns: &[Pattern],
-    paper: Paper,
-) -> Result<[Document; 2], Vec<TemplateError>> {
     let stamps: Vec<String> = patterns.iter().map(|pattern| stamps(bound, pattern)).collect();
     let pieces: Vec<Piece> =
         patterns.iter().zip(&stamps).map(|(pattern, stamps)| piece(job, pattern, stamps)).collect();
@@ -73,7 +65,8 @@ fn documents(
         bookmarks: Vec::new(),
         ..bound.document.clone()
     };
-    Ok([about(volume, "Full-size patterns"), about(tiles::roll(&pieces, &usual), "Full-size patterns, roll")])
+    let roll = about(tiles::roll(&pieces, &usual), "Full-size patterns, roll");
+    Ok(vec![(TILED, about(volume, "Full-size patterns")), (ROLL, roll)])
 }
 
 /// What a printer that is off needs; nothing where its bars are not measured.

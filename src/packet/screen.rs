@@ -3,6 +3,7 @@
 use super::PacketFile;
 use super::bind::Bound;
 use super::fill::holds;
+use super::full_size;
 use crate::emit::html::{self, Measured};
 use crate::paper::Block;
 use crate::rounding;
@@ -13,8 +14,8 @@ const SIGN_OFF: &str = "sign-off";
 
 /// What a packet may hold for paper beside the sheets, and what it is.
 const FOR_PAPER: [(&str, &str); 2] = [
-    ("full-size.pdf", "patterns at 1:1 in tiles, to be printed at 100 % and measured before use"),
-    ("full-size-roll.pdf", "the same patterns on one long page, for a roll printer"),
+    (full_size::TILED, "patterns at 1:1 in tiles, to be printed at 100 % and measured before use"),
+    (full_size::ROLL, "the same patterns on one long page, for a roll printer"),
 ];
 
 /// The sheets as one file for a screen. `commission` is the path of the commission file, for the line that signs a

@@ -428,7 +428,7 @@ fn first_words(job: &Job<'_>, block: &Block) -> String {
     if (block.part, block.face) != ("board", "side") {
         return String::new();
     }
-    let bound = job.model.board.binding.mm().is_ok_and(|binding| binding > 0.0);
+    let bound = job.model.board.is_bound();
     let first = if bound { "tapered and bound" } else { "tapered" };
     format!("Only when the board is {first}: until then its edge is waste. Square to the edge, not to the back.")
 }

@@ -104,7 +104,7 @@ fn cutting_order(job: &Job<'_>, pieces: &[WirePiece]) -> Named {
 }
 
 fn is_bound(job: &Job<'_>) -> bool {
-    job.model.board.binding.mm().is_ok_and(|binding| binding > 0.0)
+    job.model.board.is_bound()
 }
 
 fn data(job: &Job<'_>, pieces: &[WirePiece]) -> Data {

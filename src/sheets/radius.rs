@@ -141,7 +141,7 @@ fn data(job: &Job<'_>, face: &Face) -> Data {
     data.insert("cone", matches!(face, Face::Cone { .. }).into());
     data.insert("left_proud", job.length(LEFT_PROUD).into());
     data.insert("lit", job.model.lamp.is_some().into());
-    data.insert("bound", job.model.board.binding.mm().is_ok_and(|binding| binding > 0.0).into());
+    data.insert("bound", job.model.board.is_bound().into());
     data.insert("gauge", job.length(job.tolerance("radius").over).into());
     let list = radii(job, face)
         .into_iter()

@@ -188,7 +188,7 @@ fn data(job: &Job<'_>, settings: &[BladeSetting]) -> Data {
     }
     if let Some(open) = open_under_tang(job) {
         data.insert("open_under_tang", job.length(open).into());
-        data.insert("bound", job.model.board.binding.mm().is_ok_and(|binding| binding > 0.0).into());
+        data.insert("bound", job.model.board.is_bound().into());
     }
     if let Some(cradle) = cradle(job) {
         data.insert("cradle", Value::Prose(cradle));

@@ -162,7 +162,7 @@ pub(super) fn plane_to(job: &Job<'_>, side: Side, place: f64) -> Known<f64> {
 fn data(job: &Job<'_>) -> Data {
     let mut data = Data::new();
     data.insert("unit", job.unit_word().into());
-    data.insert("bound", job.model.board.binding.mm().is_ok_and(|binding| binding > 0.0).into());
+    data.insert("bound", job.model.board.is_bound().into());
     data.insert("tolerance", job.half_tolerance_text("width").into());
     let ends = job.design.outline.as_ref().ok().map(|outline| [("nut", 0.0), ("board_end", outline.end.x)]);
     let mut settings = Vec::new();
