@@ -164,6 +164,38 @@ fn no_tile_lies_over_another_or_over_the_frame() {
 }
 
 #[test]
+fn what_is_small_lies_beside_a_short_tile() {
+    let board = piece(board(), true);
+    let alone = printed(std::slice::from_ref(&board), Paper::A4, Stretch::NONE);
+    let with_strips = printed(&[board, square(30.0), square(40.0)], Paper::A4, Stretch::NONE);
+    assert_eq!(with_strips.volume.pages.len(), alone.volume.pages.len());
+    let page = |piece: usize| with_strips.places.iter().find(|place| place.piece == piece).unwrap().page;
+    assert!(page(1) < alone.places.len() && page(2) < alone.places.len());
+}
+
+#[test]
+fn the_far_end_of_a_neighbour_alone_costs_no_tile() {
+    let tiles = |blank: Option<f64>| {
+        let mut plan = board();
+        if let Some(end) = blank {
+            let corners = [(-4.0, -36.0), (end, -36.0), (end, 36.0), (-4.0, 36.0)].map(Point::from);
+            plan.polygon(Layer::Neighbours, &corners, Pen::Neighbour);
+        }
+        printed(&[piece(plan, true)], Paper::A4, Stretch::NONE).places
+    };
+    let without = tiles(None);
+    let longest = without.last().unwrap().area.x1;
+    assert!((longest - 502.0).abs() < 10.0);
+    // Ends on the last page anyway: shown whole.
+    assert!(tiles(Some(506.0)).last().unwrap().area.x1 > 506.0);
+    // As long as the last page and more: the board's own tiles show how it goes on.
+    let with = tiles(Some(800.0));
+    assert_eq!(with.len(), without.len());
+    let end = with.last().unwrap().area.x1;
+    assert!(end > 505.0 && end < 520.0, "{end}");
+}
+
+#[test]
 fn a_printer_that_is_off_is_corrected_along_each_side_of_its_paper() {
     // The bars of the test print measured 99.6 mm along the short side, 100.3 mm along the long one.
     let stretch = Stretch { x: 100.0 / 99.6, y: 100.0 / 100.3 };

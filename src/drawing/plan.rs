@@ -141,7 +141,18 @@ impl Plan {
 
     /// The box round all marks, pens not counted; none of an empty plan.
     pub fn bounds(&self) -> Option<Rect> {
-        self.marks.iter().filter_map(|mark| mark.figure.bounds()).reduce(|one, other| one.union(other))
+        self.bounds_where(|_| true)
+    }
+
+    /// The box round what is made and written: neither neighbours nor axes nor hatching; none where there is no such
+    /// mark.
+    pub fn bounds_of_work(&self) -> Option<Rect> {
+        self.bounds_where(|layer| !matches!(layer, Layer::Neighbours | Layer::Centre | Layer::Hatching))
+    }
+
+    fn bounds_where(&self, counts: impl Fn(Layer) -> bool) -> Option<Rect> {
+        let of = |mark: &PlanMark| counts(mark.level.layer).then(|| mark.figure.bounds()).flatten();
+        self.marks.iter().filter_map(of).reduce(|one, other| one.union(other))
     }
 
     /// The plan at 1 : 1, with `margin` millimetres of white around it.

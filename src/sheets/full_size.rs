@@ -89,21 +89,26 @@ fn pieces(patterns: &[Pattern], stamps: &[String], places: &[TilePlace], first: 
     let rows = patterns.iter().zip(stamps).enumerate().map(|(index, (pattern, stamps))| {
         let pages: Vec<usize> =
             places.iter().filter(|place| place.piece == index).map(|place| place.page + first).collect();
-        let range = match (pages.first(), pages.last()) {
-            (Some(one), Some(last)) if one < last => format!("{one}–{last}"),
-            (Some(one), _) => one.to_string(),
-            _ => String::new(),
-        };
         let cells: Vec<Cell> = vec![
             pattern.title.as_str().into(),
             pages.len().to_string().into(),
-            range.into(),
+            runs(&pages).into(),
             stamps.as_str().into(),
             Cell::Tick,
         ];
         cells.into()
     });
     paper::Table { columns, rows: rows.collect(), ..paper::Table::default() }
+}
+
+/// Pages in their order, those that follow each other as one: `7–9, 6`.
+fn runs(pages: &[usize]) -> String {
+    let follows = |one: &usize, next: &usize| one + 1 == *next;
+    let name = |run: &[usize]| match run {
+        [first, .., last] => format!("{first}–{last}"),
+        run => run.iter().map(usize::to_string).collect(),
+    };
+    pages.chunk_by(follows).map(name).collect::<Vec<_>>().join(", ")
 }
 
 /// Every piece that is cut, with its seams and the page that each tile is on; none where nothing is cut.

@@ -17,6 +17,8 @@ const OVERLAP: f64 = 16.0;
 const WHITE: f64 = 2.0;
 /// What is added to it where there are seams: room for crosses and names beside the plan, millimetres.
 const CROSSES: f64 = 7.0;
+/// How much of the neighbours round the work is shown where all of them would cost another tile, millimetres.
+const NEIGHBOURS: f64 = 10.0;
 /// Arm of a cross, millimetres.
 const ARM: f64 = 3.5;
 /// Height of the ruler, millimetres.
@@ -73,7 +75,7 @@ pub(super) fn tiles(pieces: &[Piece], stretch: Stretch, room: Option<Size>) -> (
 struct Cutter<'a> {
     index: usize,
     piece: &'a Piece,
-    /// The plan's box.
+    /// What is shown of the plan: all of it, or the work with a margin where that takes fewer tiles.
     bounds: Rect,
     /// Whether its x runs up the page.
     turned: bool,
@@ -97,10 +99,16 @@ impl<'a> Cutter<'a> {
         }
         let across = across - cutter.head(along).1 - cutter.ruler_height();
         let step = piece.ruler.as_ref().map_or(10.0, |ruler| ruler.step * ruler.millimetres);
-        cutter.seams = [
-            seams((bounds.x0 - WHITE, bounds.x1 + WHITE), along / cutter.factors.0, step),
-            seams((bounds.y0 - WHITE, bounds.y1 + WHITE), across / cutter.factors.1, step),
-        ];
+        let cuts = |bounds: Rect| seams((bounds.x0 - WHITE, bounds.x1 + WHITE), along / cutter.factors.0, step);
+        if let Some(work) = piece.plan.bounds_of_work() {
+            let near = work.inflate(NEIGHBOURS, NEIGHBOURS);
+            let near = Rect { x0: near.x0.max(bounds.x0), x1: near.x1.min(bounds.x1), ..bounds };
+            if cuts(near).len() < cuts(bounds).len() {
+                cutter.bounds = near;
+            }
+        }
+        let bounds = cutter.bounds;
+        cutter.seams = [cuts(bounds), seams((bounds.y0 - WHITE, bounds.y1 + WHITE), across / cutter.factors.1, step)];
         if !cutter.seams[0].is_empty() {
             // Room for crosses beside the plan may ask for a cut of its own, on a plan as wide as the page.
             let wide = (bounds.y0 - WHITE - CROSSES, bounds.y1 + WHITE + CROSSES);

@@ -62,7 +62,7 @@ fn strip(job: &Job<'_>, edition: &Edition, sheet: &'static str, depth: &CutDepth
 
     let widest = lines.iter().map(|(text, lettering)| lettering.width(text)).fold(0.0, f64::max);
     let tongue = TONGUE.min(depth.bore.map_or(TONGUE, |bore| OF_BORE * bore)) / 2.0;
-    let half = (widest / 2.0 + 2.5).max(tongue + SHOULDER);
+    let half = (widest / 2.0 + 2.0).max(tongue + SHOULDER);
     let height = lines.iter().map(|(_, lettering)| pitch(*lettering)).sum::<f64>() + 2.0;
     let mut corners =
         vec![(-half, 0.0), (-tongue, 0.0), (-tongue, -depth.low), (tongue, -depth.low), (tongue, 0.0), (half, 0.0)];
