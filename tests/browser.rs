@@ -25,6 +25,12 @@ at();
 type(boxes[1], " 1000 mm ");
 type(sheets[1].querySelector("[data-by]"), "O'Hara; rm");
 at();
+const verdicts = boxes.slice(0, 2).map(box => box.parentNode.querySelector(".verdict").textContent);
+for (const text of [boxes[0].dataset.low.replace(".", ","), "1,000.5", "near enough"]) {
+  type(boxes[1], text);
+  verdicts.push(boxes[1].parentNode.querySelector(".verdict").textContent);
+  at();
+}
 const tick = document.querySelector("#sign-off input[type=checkbox][data-key]");
 tick.click();
 const dark = document.getElementById("light");
@@ -32,7 +38,7 @@ const before = getComputedStyle(document.body).backgroundColor;
 dark.click();
 const told = {
   lines, keys: boxes.map(box => box.dataset.key), low: boxes[0].dataset.low, unit: boxes[0].dataset.unit,
-  verdicts: boxes.slice(0, 2).map(box => box.parentNode.querySelector(".verdict").textContent),
+  verdicts,
   tick: tick.closest(".sign").querySelector("code").textContent,
   turned: before !== getComputedStyle(document.body).backgroundColor,
   wide: document.documentElement.scrollWidth > document.documentElement.clientWidth,
@@ -116,6 +122,13 @@ fn the_page_works_in_a_browser() {
         assert_eq!(line(1), format!("{start} --by NAME --measured '{}={low} {unit}'", key(0)));
         let end = format!("--measured '{}={low} {unit}' --measured '{}=1000 mm'", key(0), key(1));
         assert_eq!(line(2), format!("{start} --by 'O'\\''Hara; rm' {end}"));
+        // A decimal comma is a point; what is no figure stays as it was typed.
+        assert!(line(3).ends_with(&format!("'{}={low} {unit}'", key(1))), "{}", line(3));
+        assert!(line(4).ends_with(&format!("'{}=1,000.5'", key(1))), "{}", line(4));
+    }
+    assert_eq!(told["verdicts"][2], "within");
+    for index in 3..5 {
+        assert_eq!(told["verdicts"][index], format!("not judged: type a figure in {unit}"));
     }
     assert_eq!(told["verdicts"][0], "within");
     assert!(text(&told["verdicts"][1]).starts_with("OUTSIDE"));

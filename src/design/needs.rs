@@ -37,10 +37,25 @@ pub enum When {
 pub struct OpenValue {
     /// The key.
     pub key: String,
-    /// What waits for it, in words.
-    pub waits: String,
+    /// The sheets that leave something out until it is known, with what they leave out.
+    pub waits: Vec<(&'static str, &'static str)>,
     /// The step before which it must be known.
     pub before: &'static str,
+}
+
+impl OpenValue {
+    /// What waits for it, in words.
+    pub fn waits_in_words(&self) -> String {
+        if self.waits.is_empty() {
+            return "nothing on these sheets".to_owned();
+        }
+        self.waits.iter().map(|(sheet, what)| format!("{sheet}: {what}")).collect::<Vec<_>>().join("; ")
+    }
+
+    /// What a sheet that is there leaves out until it is known.
+    pub fn left_out_on(&self, sheet: &str) -> Option<&'static str> {
+        self.waits.iter().find(|(own, what)| *own == sheet && *what != WHOLE).map(|(_, what)| *what)
+    }
 }
 
 type Waits = &'static [(&'static str, &'static str)];
@@ -117,7 +132,7 @@ const RADIUS: Waits = &[
     ("routing-map", "wood to the slots"),
 ];
 const THICKNESS: Waits = &[
-    ("slot-depth", "wood under, wood to the channel"),
+    ("slot-depth", "wood under the slots"),
     ("taper", "edge heights"),
     ("drilling-chart", "heights of side dots"),
     ("lamp-seats", WHOLE),
@@ -289,13 +304,11 @@ pub fn open_values(model: &Model) -> Vec<OpenValue> {
     let open = model.values.iter().filter(|resolved| resolved.value == ResolvedValue::Open);
     open.map(|resolved| {
         let need = need_of(&resolved.key, model);
-        let waits = need.map_or_else(String::new, |need| {
-            let here = need.waits.iter().filter(|(sheet, _)| model.lamp.is_some() || !LIT_ONLY.contains(sheet));
-            here.map(|(sheet, what)| format!("{sheet}: {what}")).collect::<Vec<_>>().join("; ")
-        });
+        let here = |(sheet, _): &&(&str, &str)| model.lamp.is_some() || !LIT_ONLY.contains(sheet);
+        let waits = need.map_or(&[] as &[_], |need| need.waits);
         OpenValue {
             key: resolved.key.to_string(),
-            waits: if waits.is_empty() { "nothing on these sheets".to_owned() } else { waits },
+            waits: waits.iter().filter(here).copied().collect(),
             before: need.map_or("hand-over", |need| if neck_first { need.before_neck_first } else { need.before }),
         }
     })

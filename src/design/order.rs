@@ -135,6 +135,12 @@ impl OrderOfWork {
         self.steps.iter().position(|step| step.word == word)
     }
 
+    /// A step as it is told by its word: `step 3, the rod's slot`; the word itself where this commission has no such step.
+    pub fn told(&self, word: &str) -> String {
+        let told = |place: usize| Some(format!("step\u{a0}{}, {}", place + 1, self.steps.get(place)?.says));
+        self.place(word).and_then(told).unwrap_or_else(|| word.to_owned())
+    }
+
     /// What is done before a step can begin.
     pub fn after<'a>(&'a self, step: &'a Step) -> impl Iterator<Item = &'static str> + 'a {
         self.steps.iter().filter(|other| step.needs.contains(&other.word)).map(|other| other.says)

@@ -6,10 +6,12 @@ use serde::{Serialize, Serializer};
 
 use super::bind::{ISSUE, number, title};
 use super::templates::left_out;
+use crate::design::needs::{self, OpenValue};
+use crate::design::order::OrderOfWork;
 use crate::diag::{Diagnostic, Severity};
 use crate::paper::markdown::Parts;
 use crate::paper::{Block, Cell, Column, Figure, Frame, Row, Table};
-use crate::sheets::{Data, Hold, Job, Sheet, Value, concerns, cover};
+use crate::sheets::{Data, Hold, Job, Sheet, Value, concerns, cover, set_up_cards, sign_off};
 use crate::spec::words::Word;
 use crate::template::{Engine, FOOTER, Foreign, LETTERHEAD, SheetData, TemplateError};
 
@@ -75,6 +77,8 @@ pub fn blocks(engine: &Engine, job: &Job<'_>, sheet: &Sheet) -> Result<Vec<Block
     own.extend(if from < back { vec![Block::Group(measured)] } else { measured });
     blocks.splice(from..back, own);
     blocks.splice(below..below, warnings(job, sheet.id));
+    // Above every number: some of them are not there.
+    blocks.splice(0..0, still_open(job, sheet));
     // Before the first number: whoever has set a machine has it running.
     blocks.splice(0..0, sheet.caution.iter().map(|caution| Block::caution(caution.as_str())));
     if sheet.id == cover::ID {
@@ -111,6 +115,29 @@ pub fn names(job: &Job<'_>, sheet: &Sheet) -> Data {
         ("shop", Value::Quoted(shop.name.clone().unwrap_or_default())),
         ("letterhead", Value::List(lines.collect())),
     ])
+}
+
+/// Values of the commission that are not decided, with what this sheet leaves out until they are: nobody is to take
+/// what is there for all there is. Prose: the figures that come bring a stamp of their own.
+fn still_open(job: &Job<'_>, sheet: &Sheet) -> Option<Block> {
+    let order = OrderOfWork::of(job.model, job.design);
+    let left_out = |open: &OpenValue| match sheet.id {
+        sign_off::ID | set_up_cards::ID if open.waits.is_empty() => None,
+        sign_off::ID => Some("the rows of what waits for it"),
+        set_up_cards::ID => Some("the cards of what waits for it"),
+        id => open.left_out_on(id),
+    };
+    let row = |open: OpenValue| {
+        let what = left_out(&open)?;
+        Some(vec![open.key.clone().into(), what.into(), order.told(open.before).into()].into())
+    };
+    let rows: Vec<Row> = needs::open_values(job.model).into_iter().filter_map(row).collect();
+    let columns = vec![
+        Column::text("OPEN").strong(),
+        Column::text("left out here until it is known"),
+        Column::text("must be known before"),
+    ];
+    (!rows.is_empty()).then(|| Block::Group(vec![Table { columns, rows, ..Table::default() }.into()]))
 }
 
 /// The warnings that concern a sheet, accepted errors among them, each to be initialled. Prose: no stamp covers it.

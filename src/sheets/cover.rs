@@ -71,8 +71,10 @@ pub fn sheet(
     if !open.is_empty() {
         let mut table =
             Table::new("cover-open", &[("value", Kind::Words), ("waits", Kind::Words), ("before", Kind::Words)]);
+        let order = OrderOfWork::of(job.model, job.design);
         for open in open {
-            table.row(vec![open.key.into(), open.waits.into(), open.before.into()]);
+            let waits = open.waits_in_words();
+            table.row(vec![open.key.into(), waits.into(), order.told(open.before).into()]);
         }
         views.push(table.bench(
             "cover-open",

@@ -273,6 +273,8 @@ struct Block {
     face: &'static str,
     diameter: f64,
     depth: Option<f64>,
+    /// Of the first hole, over the back; none in a face.
+    height: Option<Known<f64>>,
     count: usize,
     view: Named,
 }
@@ -309,6 +311,7 @@ fn blocks(job: &Job<'_>, holes: &[Hole]) -> Vec<Block> {
                 face: first.face,
                 diameter: first.diameter.unwrap_or(f64::NAN),
                 depth: first.depth.map(|depth| depth.unwrap_or(f64::NAN)),
+                height: first.height,
                 count: own.len(),
                 view: block_view(job, BLOCK_NAMES[index], &own),
             })
@@ -430,7 +433,12 @@ fn first_words(job: &Job<'_>, block: &Block) -> String {
     }
     let bound = job.model.board.is_bound();
     let first = if bound { "tapered and bound" } else { "tapered" };
-    format!("Only when the board is {first}: until then its edge is waste. Square to the edge, not to the back.")
+    let words =
+        format!("Only when the board is {first}: until then its edge is waste. Square to the edge, not to the back.");
+    match block.height {
+        Some(Err(missing)) => format!("NOT YET: their height over the back waits for {}. {words}", missing.key),
+        _ => words,
+    }
 }
 
 /// Cards for the holes of the board: one for each bit, and one for the stop of each hole that has a bottom.

@@ -254,6 +254,10 @@ fn data(job: &Job<'_>, by_stop: bool) -> Data {
         data.insert("behind_zero", job.length(0.0 - end).into());
         data.insert("zero_line_is_end", (end.abs() < 1e-9).into());
     }
+    if let Ok(kerf) = job.model.slots.kerf.mm() {
+        data.insert("kerf", job.length(kerf).into());
+        data.insert("half_kerf", super::table::size(kerf / 2.0 / job.unit_length()).into());
+    }
     nut_line(job, &mut data);
     if let Ok(width) = job.design.blank_width {
         data.insert("blank_width", job.length(width).into());
@@ -275,7 +279,7 @@ fn holds(job: &Job<'_>) -> Vec<Hold> {
         .filter_map(|fret| Some((fret, layout.fret(fret)?.x - end)))
         .map(|(fret, place)| Hold {
             step: "slots",
-            what: format!("fret {fret}, from the squared end{on}"),
+            what: format!("fret {fret}, squared end to the middle of the slot{on}"),
             nominal: Some(place),
             low: Some(place - tolerance.under),
             high: Some(place + tolerance.over),

@@ -69,6 +69,11 @@ impl Job<'_> {
         format!("{}\u{a0}{}", table::length(millimetres, other), table::unit_word(other))
     }
 
+    /// What is still to come off the face once it is slotted, millimetres; none where nothing is.
+    pub fn skim_to_come(&self) -> Option<f64> {
+        self.model.slots.skim.mm().ok().filter(|skim| *skim > 0.0)
+    }
+
     /// The step of a machine's setting, in millimetres.
     pub fn setting_step(&self) -> f64 {
         rounding::setting_step(self.unit())

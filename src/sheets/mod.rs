@@ -39,8 +39,8 @@ mod potting;
 mod radius;
 mod routing_map;
 mod safety_notes;
-mod set_up_cards;
-mod sign_off;
+pub(crate) mod set_up_cards;
+pub(crate) mod sign_off;
 mod slot_depth;
 mod strings;
 

@@ -1,7 +1,7 @@
 //! `radius`: the block, and the edge heights at which to stop.
 
 use super::taper::plane_to;
-use super::{Data, Hold, Job, Kind, MachineSetting, Sheet, Station, Table, Value, View, figures};
+use super::{Data, Hold, Job, Kind, MachineSetting, Sheet, Station, Table, Value, View, figures, slot_depth};
 use crate::design::board::face::Face;
 use crate::model::Known;
 use crate::spec::words::Side;
@@ -21,22 +21,27 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         View::column("from_end_mm", "from the squared end"),
         View::column("blank_edge_height_mm", "stop: blank's edge").main(),
         View::column("taper_line_height_mm", "at the taper line").strong(),
-        View::column("taper_line_across_mm", "which lies from the centreline"),
+        View::column("taper_line_across_mm", "taper line from the centreline"),
         View::WriteIn("bass".to_owned()),
         View::WriteIn("treble".to_owned()),
     ];
     let bench = table.bench(ID, unit, &views);
+    let stops = table.knows("blank_edge_height_mm") || table.knows("taper_line_height_mm");
     let last = job.design.layout.as_ref().ok()?.last();
     Some(Sheet {
         id: ID,
         title: "Radius",
         kind: "bench sheet",
-        read_first: "Work to the edge heights, both edges alike. Stop when they are reached: wood does not come back."
-            .to_owned(),
+        read_first: if stops {
+            "Work to the edge heights, both edges alike. Stop when they are reached: wood does not come back."
+        } else {
+            "The heights to stop at are OPEN. Do not start."
+        }
+        .to_owned(),
         datum: "the BACK",
         station: Station::Sander,
         caution: None,
-        data: data(job, &face),
+        data: data(job, &face, stops),
         views: vec![bench],
         tables: vec![table],
         drawings: figures::radius_section(job, last)
@@ -135,11 +140,15 @@ fn own_block(job: &Job<'_>, radius: f64) -> Option<String> {
     nearest.filter(|block| block.is_block_of(radius)).map(|block| block.written.clone())
 }
 
-fn data(job: &Job<'_>, face: &Face) -> Data {
+fn data(job: &Job<'_>, face: &Face, stops: bool) -> Data {
     let mut data = Data::new();
     data.insert("unit", job.unit_word().into());
     data.insert("cone", matches!(face, Face::Cone { .. }).into());
     data.insert("left_proud", job.length(LEFT_PROUD).into());
+    data.insert("stops", stops.into());
+    if let Some(skim) = job.skim_to_come() {
+        data.insert("skim", job.length(skim).into());
+    }
     data.insert("lit", job.model.lamp.is_some().into());
     data.insert("bound", job.model.board.is_bound().into());
     data.insert("gauge", job.length(job.tolerance("radius").over).into());
@@ -179,6 +188,7 @@ fn holds(job: &Job<'_>, face: &Face) -> Vec<Hold> {
             })
         })
         .collect();
+    holds.extend(slot_depth::left_after_radiusing(job));
     holds.push(Hold {
         step: "radius",
         what: "light under the gauge anywhere".to_owned(),

@@ -6,7 +6,7 @@ use crate::design::board::edges::Edge;
 use crate::rounding;
 use crate::spec::words::{Method, Side};
 
-const ID: &str = "set-up-cards";
+pub(crate) const ID: &str = "set-up-cards";
 
 /// The name of a card's origin, and the heading of a jig's: the sheet they follow, with its stamp.
 pub(super) const FROM: &str = "source";

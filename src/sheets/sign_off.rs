@@ -3,7 +3,7 @@
 use super::{Data, Hold, Job, Kind, Named, Sheet, Station, Table, View, lamp_seats};
 use crate::design::order::OrderOfWork;
 
-const ID: &str = "sign-off";
+pub(crate) const ID: &str = "sign-off";
 
 /// The sheet: the holds of all other sheets and of the steps that have none.
 pub(super) fn sheet(job: &Job<'_>, sheets: &[Sheet]) -> Option<Sheet> {
@@ -69,7 +69,10 @@ fn own_holds(job: &Job<'_>) -> Vec<Hold> {
     if let (Ok(thickness), Ok(skim)) = (job.model.board.thickness.mm(), job.model.slots.skim.mm()) {
         let tolerance = job.tolerance("thickness");
         let nominal = thickness + skim;
-        let mut what = "thickness on the centreline, skim still on".to_owned();
+        let mut what = "thickness on the centreline".to_owned();
+        if let Some(skim) = job.skim_to_come() {
+            what = format!("{what}, with {} of skim still on", job.length_with_unit(skim));
+        }
         // A board that passes here may still be too thick for its lamps: nobody is to read that as a contradiction.
         if job.model.lamp.is_some() && lamp_seats::REISSUE.0 < tolerance.over {
             let most = job.length_with_unit(nominal + lamp_seats::REISSUE.0);

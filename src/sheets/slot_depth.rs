@@ -9,6 +9,9 @@ use crate::spec::words::{Cut, Setting, Side};
 
 pub(super) const ID: &str = "slot-depth";
 
+/// How much more than the tang must be left of a slot at its ends, millimetres. Common practice, no source.
+const LEFT_OVER_TANG: f64 = 0.1;
+
 /// The sheet; none while no slot's own depth is known.
 pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
     let table = table(job)?;
@@ -193,6 +196,9 @@ fn data(job: &Job<'_>, settings: &[BladeSetting]) -> Data {
     if let Some(cradle) = cradle(job) {
         data.insert("cradle", Value::Prose(cradle));
     }
+    if let Some(skim) = job.skim_to_come() {
+        data.insert("skim", job.length(skim).into());
+    }
     data.insert("after_radiusing", (job.model.slots.cut.get() != Ok(Cut::BeforeRadiusing)).into());
     if let Ok(depths) = &job.design.depths
         && let Ok(fret) = depths.deepest_fret
@@ -272,27 +278,39 @@ fn holds(job: &Job<'_>) -> Vec<Hold> {
             unit: "mm",
         })
         .collect();
-    if let Ok(fret) = depths.deepest_fret
-        && !stays_flat(job)
-        && let Some(row) = depths.fret(fret)
-        && let (Ok(left), Ok(tang)) = (left_at_ends(job, row), job.model.wire.tang_depth.mm())
-    {
-        // The blank is still wider than the board and its own edges lower: what counts is where the board will end.
-        let (step, what) = match job.model.slots.cut.get() {
-            Ok(Cut::BeforeRadiusing) => ("radius", "slot left after radiusing at the taper lines"),
-            _ => ("slots", "slot left where the taper lines will be"),
-        };
-        let place = ends_across(job, fret).map(|place| format!(", {place}")).unwrap_or_default();
-        holds.push(Hold {
-            step,
-            what: format!("fret {fret}, {what}{place}"),
-            nominal: Some(left),
-            low: Some(tang + 0.1),
-            high: None,
-            unit: "mm",
-        });
+    if cut_before_radiusing(job) != Some(true) {
+        holds.extend(left(job, "slots", "slot left where the taper lines will be"));
     }
     holds
+}
+
+/// What is left of the deepest slot once a face that was slotted flat is radiused: measured then, on that sheet.
+pub(super) fn left_after_radiusing(job: &Job<'_>) -> Option<Hold> {
+    cut_before_radiusing(job)
+        .filter(|before| *before)
+        .and_then(|_| left(job, "radius", "slot left after radiusing at the taper lines"))
+}
+
+/// Whether the slots are cut in the flat face; none while that is open.
+fn cut_before_radiusing(job: &Job<'_>) -> Option<bool> {
+    job.model.slots.cut.get().ok().map(|cut| cut == Cut::BeforeRadiusing)
+}
+
+/// What must be left of the deepest slot at its ends. The blank is still wider than the board and its own edges lower:
+/// what counts is where the board will end.
+fn left(job: &Job<'_>, step: &'static str, what: &str) -> Option<Hold> {
+    let depths = job.design.depths.as_ref().ok()?;
+    let fret = depths.deepest_fret.ok().filter(|_| !stays_flat(job))?;
+    let (left, tang) = (left_at_ends(job, depths.fret(fret)?).ok()?, job.model.wire.tang_depth.mm().ok()?);
+    let place = ends_across(job, fret).map(|place| format!(", {place}")).unwrap_or_default();
+    Some(Hold {
+        step,
+        what: format!("fret {fret}, {what}{place}"),
+        nominal: Some(left),
+        low: Some(tang + LEFT_OVER_TANG),
+        high: None,
+        unit: "mm",
+    })
 }
 
 /// The depths that a strip can prove: one for each setting of the blade.

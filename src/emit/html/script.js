@@ -26,15 +26,19 @@
   function word(text) {
     return /^[A-Za-z0-9._\/+=-]+$/.test(text) ? text : "'" + text.replace(/'/g, "'\\''") + "'";
   }
+  // What was typed, with a point where a decimal comma stands.
+  function typedIn(box) { return box.value.trim().replace(/^([-+]?\d*),(\d+)(?![\d.,])/, "$1.$2"); }
   function reading(box) {
     if (box.type === "checkbox") { return box.checked ? "ok" : ""; }
-    var text = box.value.trim();
+    var text = typedIn(box);
     return /^[-+]?(\d+\.?\d*|\.\d+)$/.test(text) ? text + " " + box.dataset.unit : text;
   }
   function verdict(box) {
-    var found = /^([-+]?(?:\d+\.?\d*|\.\d+))\s*(\S*)$/.exec(box.value.trim());
+    var text = typedIn(box);
+    var found = /^([-+]?(?:\d+\.?\d*|\.\d+))\s*(\S*)$/.exec(text);
     var low = box.dataset.low, high = box.dataset.high;
-    if (!found || (found[2] && found[2] !== box.dataset.unit) || (low === undefined && high === undefined)) { return ""; }
+    if (!text || (low === undefined && high === undefined)) { return ""; }
+    if (!found || (found[2] && found[2] !== box.dataset.unit)) { return "not judged: type a figure in " + box.dataset.unit; }
     var figure = Number(found[1]);
     var passes = (low === undefined || figure >= Number(low)) && (high === undefined || figure <= Number(high));
     return passes ? "within" : "OUTSIDE: stop, the builder decides";
