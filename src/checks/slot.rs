@@ -106,6 +106,8 @@ pub(super) fn open_under_tang<'a>(bench: &Bench<'a>, tally: &mut Tally<'a>) {
     }
     measure.input(&slots.under_tang).advise(if too_much {
         "slots that follow the radius"
+    } else if bench.model.board.is_bound() {
+        "wick thin glue in when the frets are in; slots that follow the radius have no such room"
     } else {
         "wick thin glue in, and fill the slot's ends at the edge; slots that follow the radius have no such room"
     });

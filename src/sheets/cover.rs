@@ -142,7 +142,7 @@ fn sheet_list(job: &Job<'_>, sheets: &[Sheet], stamps: &[Stamp], pages: &[Option
     let keys = ["step", "sheet", "stamp", "pages", "used_at"];
     let mut table = Table::new("cover-sheets", &keys.map(|key| (key, Kind::Words)));
     let order = OrderOfWork::of(job.model, job.design);
-    let place = |sheet: &Sheet| order.of_sheet(sheet.id).first().map_or(usize::MAX, |(number, _)| *number);
+    let place = |sheet: &Sheet| order.of_sheet(sheet.id).iter().map(|(number, _)| *number).min().unwrap_or(usize::MAX);
     let mut listed: Vec<_> = sheets.iter().zip(stamps).zip(pages).collect();
     listed.sort_by_key(|((sheet, _), pages)| (pages.is_none(), place(sheet)));
     for ((sheet, stamp), pages) in listed {

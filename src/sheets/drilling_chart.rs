@@ -330,6 +330,7 @@ fn block_view(job: &Job<'_>, name: &'static str, holes: &[&Hole]) -> Named {
         name,
         &[
             ("hole", Kind::Count),
+            ("fret", Kind::Count),
             ("from_end_mm", Kind::Length),
             ("along", Kind::Words),
             ("across", Kind::Words),
@@ -340,6 +341,7 @@ fn block_view(job: &Job<'_>, name: &'static str, holes: &[&Hole]) -> Named {
     for hole in holes {
         table.row(vec![
             hole.number.into(),
+            hole.fret.into(),
             hole.place.and_then(|place| Ok(place.x - job.design.squared_end?)).into(),
             along(job, hole).into(),
             hole.place.map(|place| job.across(place.y)).into(),
@@ -350,6 +352,9 @@ fn block_view(job: &Job<'_>, name: &'static str, holes: &[&Hole]) -> Named {
     let in_edge = holes.iter().any(|hole| hole.height.is_some());
     let in_body = holes.iter().any(|hole| hole.part == "body");
     let mut views = vec![View::column("hole", "hole").strong()];
+    if holes.iter().any(|hole| hole.fret.is_some()) {
+        views.push(View::column("fret", "by fret"));
+    }
     views.push(if in_body {
         View::column("along", "along the centreline").strong()
     } else {

@@ -4,7 +4,7 @@ use super::{Cell, Data, Hold, Job, Kind, Named, Sheet, Station, Table, Value, Vi
 use crate::design::formulas::stop_for_slot;
 use crate::model::{Known, Missing};
 use crate::paper::Place;
-use crate::spec::words::{Method, NutAt, Side};
+use crate::spec::words::{Method, Side};
 
 const ID: &str = "fret-table";
 
@@ -77,7 +77,7 @@ fn table(job: &Job<'_>) -> Option<Table> {
     );
     let marked = crate::design::board::markers::marked_frets(model, layout).unwrap_or_default();
     let by_hand = partial_numbers(job);
-    let first = usize::from(model.frets.nut_at.get() != Ok(NutAt::ZeroFret));
+    let first = usize::from(!job.has_zero_fret());
     for fret in first..=layout.last() {
         let line = layout.fret(fret)?;
         let from_end = design.squared_end.map(|end| line.x - end);
@@ -187,7 +187,7 @@ fn place_views(job: &Job<'_>) -> Vec<View> {
 fn nut_line(job: &Job<'_>, data: &mut Data) {
     let Ok(layout) = &job.design.layout else { return };
     let (Ok(end), Ok(width)) = (job.design.squared_end, job.design.blank_width) else { return };
-    if layout.fan && job.model.frets.nut_at.get() != Ok(NutAt::ZeroFret) {
+    if layout.fan && !job.has_zero_fret() {
         let on = |side: Side| job.length(layout.zero_line().at(side.toward_treble() * width / 2.0) - end);
         data.insert("nut_bass", on(Side::Bass).into());
         data.insert("nut_treble", on(Side::Treble).into());

@@ -1,6 +1,6 @@
 //! `fret-wire`: the pieces in cutting order, stick by stick.
 
-use super::{Data, Job, Kind, Named, Sheet, Station, Table, Value, View};
+use super::{Data, Job, Kind, MachineSetting, Named, Sheet, Station, Table, Value, View};
 use crate::design::board::wire::{self, WirePiece};
 
 const ID: &str = "fret-wire";
@@ -38,7 +38,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         tables: vec![table],
         drawings: Vec::new(),
         holds: Vec::new(),
-        settings: Vec::new(),
+        settings: settings(job, pieces),
         unit,
     })
 }
@@ -79,18 +79,33 @@ fn cutting_order(job: &Job<'_>, pieces: &[WirePiece]) -> Named {
     let bound = is_bound(job);
     let mut table = Table::new(
         ID,
-        &[("stick", Kind::Count), ("fret", Kind::Count), ("cut_mm", Kind::Length), ("tang_mm", Kind::Length)],
+        &[
+            ("stick", Kind::Count),
+            ("fret", Kind::Count),
+            ("cut_mm", Kind::Length),
+            ("tang_mm", Kind::Length),
+            ("bend_radius_mm", Kind::Length),
+        ],
     );
     for piece in order {
-        table.row(vec![piece.stick.into(), piece.fret.into(), piece.cut.into(), piece.tang.into()]);
+        table.row(vec![
+            piece.stick.into(),
+            piece.fret.into(),
+            piece.cut.into(),
+            piece.tang.into(),
+            piece.bend_radius.into(),
+        ]);
     }
     let mut views = vec![
         View::column("stick", "stick"),
         View::column("fret", "fret").strong(),
         View::column("cut_mm", "cut").main(),
         View::Tick("cut".to_owned()),
-        View::Tick("bent".to_owned()),
     ];
+    if bends(pieces).is_some_and(|(least, most)| differ(least, most)) {
+        views.push(View::column("bend_radius_mm", "bend to radius").strong());
+    }
+    views.push(View::Tick("bent".to_owned()));
     if bound {
         views.push(View::column("tang_mm", "nip the tang to").strong());
         views.push(View::Tick("nipped".to_owned()));
@@ -124,12 +139,9 @@ fn data(job: &Job<'_>, pieces: &[WirePiece]) -> Data {
     if let Some(pattern) = job.model.wire.pattern.as_ref().and_then(|pattern| pattern.get().ok()) {
         data.insert("pattern", Value::Quoted(pattern));
     }
-    let bends: Vec<f64> =
-        pieces.iter().filter_map(|piece| piece.bend_radius.ok()).filter(|bend| bend.is_finite()).collect();
-    let ends = bends.iter().copied().reduce(f64::min).zip(bends.iter().copied().reduce(f64::max));
-    if let Some((least, most)) = ends {
+    if let Some((least, most)) = bends(pieces) {
         data.insert("bend", job.length(least).into());
-        if most - least > 0.005 {
+        if differ(least, most) {
             data.insert("bend_most", job.length(most).into());
         }
     }
@@ -138,6 +150,31 @@ fn data(job: &Job<'_>, pieces: &[WirePiece]) -> Data {
         data.insert("open_under_tang", job.length(open).into());
     }
     data
+}
+
+/// The tightest and the flattest bend; none on a flat board.
+fn bends(pieces: &[WirePiece]) -> Option<(f64, f64)> {
+    let bends = || pieces.iter().filter_map(|piece| piece.bend_radius.ok()).filter(|bend| bend.is_finite());
+    bends().reduce(f64::min).zip(bends().reduce(f64::max))
+}
+
+/// Whether two bends differ as printed.
+fn differ(least: f64, most: f64) -> bool {
+    most - least > crate::rounding::ON_STEP
+}
+
+/// A card for the bend, where one will do: nobody is to take the caul's radius for it.
+fn settings(job: &Job<'_>, pieces: &[WirePiece]) -> Vec<MachineSetting> {
+    let one = bends(pieces).filter(|(least, most)| !differ(*least, *most));
+    let card = |(bend, _): (f64, f64)| MachineSetting {
+        station: Station::Press,
+        label: "bend of the fret wire, radius".to_owned(),
+        value: job.length(bend),
+        unit: job.unit_word().to_owned(),
+        tolerance: String::new(),
+        note: format!("before it is pressed in · {}", job.other_length(bend)),
+    };
+    one.map(card).into_iter().collect()
 }
 
 fn pieces_are_partial(job: &Job<'_>) -> bool {

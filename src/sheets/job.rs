@@ -8,7 +8,7 @@ use crate::design::tolerances::{self, Tolerance};
 use crate::diag::{Code, Diagnostic};
 use crate::model::{Key, Known, Model};
 use crate::rounding;
-use crate::spec::words::{Hand, PrintIn};
+use crate::spec::words::{Hand, NutAt, PrintIn};
 use crate::units::{MM_PER_INCH, WorkingUnit};
 
 /// What a sheet is made from.
@@ -67,6 +67,11 @@ impl Job<'_> {
     pub fn other_length(&self, millimetres: f64) -> String {
         let other = table::other(self.unit());
         format!("{}\u{a0}{}", table::length(millimetres, other), table::unit_word(other))
+    }
+
+    /// Whether a fret stands at the zero line.
+    pub fn has_zero_fret(&self) -> bool {
+        self.model.frets.nut_at.get() == Ok(NutAt::ZeroFret)
     }
 
     /// What is still to come off the face once it is slotted, millimetres; none where nothing is.

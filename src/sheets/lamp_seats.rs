@@ -174,6 +174,9 @@ fn data(job: &Job<'_>, seats: &[Seat], stops: &[Stop]) -> Data {
         data.insert("bit_unit", Value::Prose(bit.unit.to_owned()));
         data.insert("bit_other", Value::Prose(bit.other));
     }
+    if let Some(skim) = job.skim_to_come() {
+        data.insert("skim", job.length(skim).into());
+    }
     if let Ok(thickness) = job.model.board.thickness.mm() {
         data.insert("thickness", job.length(thickness).into());
         let (over, under) = REISSUE;
@@ -258,7 +261,7 @@ fn settings(job: &Job<'_>, stops: &[Stop]) -> Vec<MachineSetting> {
             value: format!("Ø {}", bit.value),
             unit: bit.unit.to_owned(),
             tolerance: String::new(),
-            note: "from the BACK".to_owned(),
+            note: "flat-bottomed, from the BACK".to_owned(),
         }
     });
     let stops = stops.iter().map(|stop| MachineSetting {
@@ -267,7 +270,7 @@ fn settings(job: &Job<'_>, stops: &[Stop]) -> Vec<MachineSetting> {
         value: job.length(stop.set),
         unit: format!("{} deep", job.unit_word()),
         tolerance: job.tolerance_text("seat depth"),
-        note: lamps_in_words(stop),
+        note: format!("from the BACK · {}", lamps_in_words(stop)),
     });
     bore.into_iter().chain(stops).collect()
 }

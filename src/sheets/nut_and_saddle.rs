@@ -4,7 +4,7 @@ use super::{Data, Job, Kind, Sheet, Station, Table, View};
 use crate::design::board::layout::Layout;
 use crate::design::board::strings::StringPlaces;
 use crate::design::formulas::along_slant;
-use crate::spec::words::{NutAt, Side};
+use crate::spec::words::Side;
 
 const ID: &str = "nut-and-saddle";
 
@@ -91,7 +91,10 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
             data.insert(name, job.length(along_slant(to_edge, line.angle())).into());
         }
     }
-    let zero_fret = job.model.frets.nut_at.get() == Ok(NutAt::ZeroFret);
+    if let Some(layout) = layout {
+        data.insert("saddle", job.length(layout.saddle().x - layout.zero_line().x).into());
+    }
+    let zero_fret = job.has_zero_fret();
     data.insert("zero_fret", zero_fret.into());
     if !zero_fret {
         let [low, high] = [OVER_FRETS.0, OVER_FRETS.1].map(|over| job.length(over));

@@ -107,13 +107,23 @@ fn data(job: &Job<'_>, potting: &Potting, (a, b): (f64, f64)) -> Data {
     if let Some(cure) = epoxy.cure {
         data.insert("cure", plain(cure.to_minutes() / 60.0).into());
     }
-    if let Some(depth) = epoxy.pour_depth.as_ref().and_then(|depth| depth.mm().ok()) {
+    data.insert("domed", job.design.face.is_ok_and(|face| !face.is_flat()).into());
+    let deepest = deepest_cut(job);
+    let pour = epoxy.pour_depth.as_ref().and_then(|depth| depth.mm().ok());
+    if let Some(depth) = pour.filter(|depth| deepest.is_none_or(|deepest| deepest > *depth)) {
         data.insert("pour_depth", job.length(depth).into());
         data.insert("unit", job.unit_word().into());
     }
     let oily = super::hazards::board_wood(job).is_some_and(|wood| wood.oily);
     data.insert("oily", oily.into());
     data
+}
+
+/// How deep the epoxy stands where it is deepest, millimetres; none while a depth is open.
+fn deepest_cut(job: &Job<'_>) -> Option<f64> {
+    let channels = job.model.channels.as_ref()?.depth.mm().ok()?;
+    let seats = job.design.lamps.as_ref()?.seats.as_ref().ok()?;
+    seats.iter().try_fold(channels, |deepest, seat| Some(deepest.max(seat.seat.ok()?)))
 }
 
 fn holds() -> Vec<Hold> {

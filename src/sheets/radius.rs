@@ -150,6 +150,7 @@ fn data(job: &Job<'_>, face: &Face, stops: bool) -> Data {
         data.insert("skim", job.length(skim).into());
     }
     data.insert("lit", job.model.lamp.is_some().into());
+    data.insert("zero_fret", job.has_zero_fret().into());
     data.insert("bound", job.model.board.is_bound().into());
     data.insert("gauge", job.length(job.tolerance("radius").over).into());
     let list = radii(job, face)
@@ -191,7 +192,7 @@ fn holds(job: &Job<'_>, face: &Face) -> Vec<Hold> {
     holds.extend(slot_depth::left_after_radiusing(job));
     holds.push(Hold {
         step: "radius",
-        what: "light under the gauge anywhere".to_owned(),
+        what: "light under the gauge, laid square to the centreline".to_owned(),
         nominal: None,
         low: None,
         high: Some(light.over),

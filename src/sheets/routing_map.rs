@@ -8,6 +8,7 @@ use crate::design::formulas::{fill_of_channel, round_area};
 use crate::diag::codes;
 use crate::geom::Point;
 use crate::model::Known;
+use crate::paper::Place;
 
 pub(super) const ID: &str = "routing-map";
 
@@ -186,7 +187,7 @@ fn views(job: &Job<'_>, pieces: &[Piece]) -> [Named; 2] {
         let from_end = |x: f64| job.design.squared_end.map(|end| x - end);
         let what = match (piece.kind, piece.fret) {
             ("cross", Some(fret)) => format!("cross, before fret {fret}"),
-            ("side", _) => format!("side, {}", if piece.from.y < 0.0 { "bass" } else { "treble" }),
+            ("side", _) => format!("side, {}: to the wall", if piece.from.y < 0.0 { "bass" } else { "treble" }),
             ("exit", _) => "exit hole, into the neck".to_owned(),
             (kind, _) => kind.to_owned(),
         };
@@ -207,9 +208,13 @@ fn views(job: &Job<'_>, pieces: &[Piece]) -> [Named; 2] {
         ]);
     }
     let across = format!("from the centreline, {}", job.unit_word());
-    let bench = table.bench(
+    // The hole for the wires is no cut in the board: on paper it stands in words, without a box to tick.
+    let exit = pieces.iter().position(|piece| piece.kind == "exit").map(|index| index + 1);
+    let in_board = |row: &[Cell]| !matches!(row.first(), Some(Cell::Count(piece)) if exit.is_some_and(|exit| usize::try_from(*piece) == Ok(exit)));
+    let bench = table.view(
         ID,
         job.unit(),
+        Place::Bench,
         &[
             View::column("piece", "piece").strong(),
             View::column("what", "what"),
@@ -219,6 +224,7 @@ fn views(job: &Job<'_>, pieces: &[Piece]) -> [Named; 2] {
             View::column("to_across", across.as_str()),
             View::Tick("routed".to_owned()),
         ],
+        in_board,
     );
     let back = table.desk(
         "routing-map-back",
@@ -243,6 +249,10 @@ fn data(job: &Job<'_>, pieces: &[Piece]) -> Data {
     let mut data = Data::new();
     if let Some(exit) = pieces.iter().find(|piece| piece.kind == "exit") {
         data.insert("exit_piece", Value::Prose(exit.number.to_string()));
+        if let Ok(end) = job.design.squared_end {
+            let place = format!("{} from the squared end, {}", job.length(exit.from.x - end), job.across(exit.from.y));
+            data.insert("exit_place", Value::Prose(place));
+        }
     }
     data.insert("unit", job.unit_word().into());
     let Some(channels) = &job.model.channels else { return data };

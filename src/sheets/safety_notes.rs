@@ -24,7 +24,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         title: "Safety notes",
         kind: "notes",
         read_first:
-            "Read before the first cut. Your own law, the makers' sheets and licensed practice go before this page."
+            "Read before the first cut. Your own law, the makers' sheets and what belongs in licensed hands go before this page."
                 .to_owned(),
         datum: "",
         station: Station::Everywhere,

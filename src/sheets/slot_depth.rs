@@ -42,8 +42,10 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
             View::column("set_mm", "set"),
             View::column("left_at_ends_mm", "left at the ends"),
             View::column("wood_under_as_set_mm", "wood under"),
-            View::column("to_channel_as_set_mm", "to the channel"),
-        ],
+        ]
+        .into_iter()
+        .chain(job.model.lamp.is_some().then(|| View::column("to_channel_as_set_mm", "to the channel")))
+        .collect::<Vec<_>>(),
     );
     Some(Sheet {
         id: ID,

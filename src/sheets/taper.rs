@@ -3,6 +3,7 @@
 use super::{Data, Hold, Job, Kind, Sheet, Station, Table, Value, View, figures};
 use crate::design::board::edges::outer_string;
 use crate::design::formulas::inset_across;
+use crate::design::order::OrderOfWork;
 use crate::model::Known;
 use crate::spec::words::Side;
 
@@ -65,7 +66,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         id: ID,
         title: "Taper",
         kind: "bench sheet",
-        read_first: "Half widths from the centreline, each side for itself. Saw outside the line, plane to it."
+        read_first: "Half widths from the centreline, each side for itself. First only scribed; sawn much later."
             .to_owned(),
         datum: "the centreline, scribed on both faces",
         station: Station::Bench,
@@ -162,8 +163,21 @@ pub(super) fn plane_to(job: &Job<'_>, side: Side, place: f64) -> Known<f64> {
 fn data(job: &Job<'_>) -> Data {
     let mut data = Data::new();
     data.insert("unit", job.unit_word().into());
+    data.insert("zero_fret", job.has_zero_fret().into());
     data.insert("bound", job.model.board.is_bound().into());
     data.insert("tolerance", job.half_tolerance_text("width").into());
+    let order = OrderOfWork::of(job.model, job.design);
+    for (name, step) in [("scribing", "layout"), ("tapering", "taper")] {
+        data.insert(name, order.told(step).into());
+    }
+    if let Some(end) = end_on_edges(job) {
+        data.insert("end_on_centreline", job.length(end.on_centreline).into());
+        if end.is_slanted {
+            let [bass, treble] = end.on_edges.map(|place| job.length(place));
+            data.insert("end_bass", bass.into());
+            data.insert("end_treble", treble.into());
+        }
+    }
     let ends = job.design.outline.as_ref().ok().map(|outline| [("nut", 0.0), ("board_end", outline.end.x)]);
     let mut settings = Vec::new();
     for (name, place) in ends.into_iter().flatten() {
@@ -182,8 +196,28 @@ fn data(job: &Job<'_>) -> Data {
     data
 }
 
+/// Where the board's end is cut, from the squared end, millimetres.
+struct EndCut {
+    on_centreline: f64,
+    /// On the planed edges, bass and treble.
+    on_edges: [f64; 2],
+    is_slanted: bool,
+}
+
+fn end_on_edges(job: &Job<'_>) -> Option<EndCut> {
+    let outline = job.design.outline.as_ref().ok()?;
+    let (edges, binding) = (job.design.edges.ok()?, job.model.board.binding.mm().ok()?);
+    let on_edge = |side: Side| edges.on(side).meets(&outline.end, binding).x - outline.squared_end;
+    let on_edges = Side::BOTH.map(on_edge);
+    let is_slanted = (on_edges[0] - on_edges[1]).abs() > crate::rounding::ON_STEP;
+    Some(EndCut { on_centreline: outline.end.x - outline.squared_end, on_edges, is_slanted })
+}
+
 fn holds(job: &Job<'_>, places: &[Place]) -> Vec<Hold> {
     let tolerance = job.tolerance("width");
+    let slanted = end_on_edges(job).is_some_and(|end| end.is_slanted);
+    // Square to the centreline there, one side of a slanted end is no wood any more once it is cut.
+    let before = |name: &str| if slanted && name == "board end" { ", before the end is cut" } else { "" };
     let mut holds: Vec<Hold> = places
         .iter()
         .filter(|place| at_bench(&place.name))
@@ -191,7 +225,7 @@ fn holds(job: &Job<'_>, places: &[Place]) -> Vec<Hold> {
             let width = plane_to(job, Side::Bass, place.x).ok()? + plane_to(job, Side::Treble, place.x).ok()?;
             Some(Hold {
                 step: "taper",
-                what: format!("{}, width as planed", place.name),
+                what: format!("{}, width as planed{}", place.name, before(&place.name)),
                 nominal: Some(width),
                 low: Some(width - tolerance.under),
                 high: Some(width + tolerance.over),

@@ -172,6 +172,10 @@ fn data(job: &Job<'_>, groups: &[GroupCircuit]) -> Data {
     data.insert("all_nominal", milliamperes(total_current(groups)).into());
     data.insert("all_fresh", milliamperes(groups.iter().map(|group| group.current_fresh).sum()).into());
     data.insert("all_low", milliamperes(groups.iter().map(|group| group.current_low).sum()).into());
+    let bridged = groups.first().and_then(|group| group.current_bridged);
+    if let Some(current) = bridged.filter(|_| groups.iter().all(|group| group.current_bridged == bridged)) {
+        data.insert("bridged", milliamperes(current).into());
+    }
     if let Some(circuit) = &job.model.circuit {
         let volts = |volts: f64| rounding::fixed(volts, 1);
         if let (Ok(supply), Ok(fresh), Ok(low)) =

@@ -31,6 +31,9 @@ pub struct GroupCircuit {
     pub current_low: f64,
     /// Heat in the resistor on a fresh battery, watts.
     pub heat: f64,
+    /// The current with one lamp of the group bridged, amperes, at the nominal supply; none of a lamp alone, whose
+    /// resistor then takes all.
+    pub current_bridged: Option<f64>,
     /// The least and the most current, amperes, that a dry test passes on a battery that shows no less than the
     /// nominal and no more than the fresh voltage under load: lamps and resistor at the far ends of their tolerances.
     pub dry_range: (f64, f64),
@@ -78,6 +81,9 @@ pub fn groups_of(lamp: &Lamp, circuit: &LampCircuit, lamps: usize, preferred: Se
                 current: current_at(supply),
                 current_fresh,
                 current_low: current_at(low),
+                current_bridged: resistor
+                    .filter(|_| size > 1)
+                    .map(|resistor| group_current(supply, drop - forward, resistor)),
                 heat: resistor.map_or(0.0, |resistor| resistor_heat(current_fresh, resistor)),
                 dry_range: resistor
                     .map_or((0.0, 0.0), |resistor| (least(resistor).max(current_at(supply) / 2.0), most(resistor))),
