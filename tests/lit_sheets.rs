@@ -468,7 +468,7 @@ fn holds_state_the_worked_figures() {
     let off = sheet(&sheets, "sign-off");
     for (what, nominal, low, high) in [
         (
-            "thickness on the centreline, skim still on; above 7.45\u{a0}mm the lamp seats are issued again",
+            "thickness on the centreline; above 7.45\u{a0}mm the lamp seats are issued again",
             7.4,
             Some(7.3),
             Some(7.5),

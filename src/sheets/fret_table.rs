@@ -279,7 +279,7 @@ fn holds(job: &Job<'_>) -> Vec<Hold> {
         .filter_map(|fret| Some((fret, layout.fret(fret)?.x - end)))
         .map(|(fret, place)| Hold {
             step: "slots",
-            what: format!("fret {fret}, squared end to the middle of the slot{on}"),
+            what: format!("fret {fret}, squared end to the slot's middle{on}"),
             nominal: Some(place),
             low: Some(place - tolerance.under),
             high: Some(place + tolerance.over),

@@ -108,9 +108,8 @@ fn data(job: &Job<'_>, potting: &Potting, (a, b): (f64, f64)) -> Data {
         data.insert("cure", plain(cure.to_minutes() / 60.0).into());
     }
     data.insert("domed", job.design.face.is_ok_and(|face| !face.is_flat()).into());
-    let deepest = deepest_cut(job);
-    let pour = epoxy.pour_depth.as_ref().and_then(|depth| depth.mm().ok());
-    if let Some(depth) = pour.filter(|depth| deepest.is_none_or(|deepest| deepest > *depth)) {
+    if let Some(depth) = epoxy.pour_depth.as_ref().and_then(|depth| depth.mm().ok()) {
+        data.insert("several_pours", deepest_cut(job).is_none_or(|deepest| deepest > depth).into());
         data.insert("pour_depth", job.length(depth).into());
         data.insert("unit", job.unit_word().into());
     }

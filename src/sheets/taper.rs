@@ -168,7 +168,7 @@ fn data(job: &Job<'_>) -> Data {
     data.insert("tolerance", job.half_tolerance_text("width").into());
     let order = OrderOfWork::of(job.model, job.design);
     for (name, step) in [("scribing", "layout"), ("tapering", "taper")] {
-        data.insert(name, order.told(step).into());
+        data.insert(name, Value::Prose(order.told(step)));
     }
     if let Some(end) = end_on_edges(job) {
         data.insert("end_on_centreline", job.length(end.on_centreline).into());
