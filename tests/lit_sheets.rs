@@ -467,13 +467,8 @@ fn holds_state_the_worked_figures() {
     let sheets = worked("");
     let off = sheet(&sheets, "sign-off");
     for (what, nominal, low, high) in [
-        (
-            "thickness on the centreline; above 7.45\u{a0}mm the lamp seats are issued again",
-            7.4,
-            Some(7.3),
-            Some(7.5),
-        ),
-        ("fret 12, from the squared end", 333.375, Some(333.275), Some(333.475)),
+        ("thickness on the centreline; above 7.45\u{a0}mm the lamp seats are issued again", 7.4, Some(7.3), Some(7.5)),
+        ("fret 12, squared end to the slot's middle", 333.375, Some(333.275), Some(333.475)),
         ("fret 25, depth of the slot", 3.35, Some(3.35), Some(3.45)),
         ("kerf in the offcut, by feeler", 0.56, Some(0.54), Some(0.59)),
         ("stop D, depth of a seat from the back", 3.45, Some(3.45), Some(3.55)),

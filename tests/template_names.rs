@@ -145,6 +145,8 @@ fn made() -> (String, BTreeMap<&'static str, Names>) {
         }
         let changes = [
             ("[commission]\n", "[commission]\nprint_in = \"in\"\n"),
+            // Wood still to come off the face.
+            ("[slots]\n", "[slots]\nskim = \"0.2 mm\"\n"),
             // A listed species.
             ("wood      = \"ebony\"", "wood      = \"indian rosewood\""),
             // Something with papers.

@@ -91,9 +91,6 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
             data.insert(name, job.length(along_slant(to_edge, line.angle())).into());
         }
     }
-    if let Some(layout) = layout {
-        data.insert("saddle", job.length(layout.saddle().x - layout.zero_line().x).into());
-    }
     let zero_fret = job.has_zero_fret();
     data.insert("zero_fret", zero_fret.into());
     if !zero_fret {
