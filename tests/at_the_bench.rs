@@ -8,14 +8,19 @@ use crate::support::Shop;
 
 /// The lit demo commission's packet as a file.
 fn packet() -> Vec<u8> {
+    packet_of("T-204-lantern-street.toml")
+}
+
+/// A demo commission's packet as a file.
+fn packet_of(name: &str) -> Vec<u8> {
     let from = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("specs");
     let mut shop = Shop::new();
-    for name in ["shop.toml", "T-204-lantern-street.toml"] {
-        shop = shop.with(name, std::fs::read(from.join(name)).unwrap());
+    for file in ["shop.toml", name] {
+        shop = shop.with(file, std::fs::read(from.join(file)).unwrap());
     }
-    let run = shop.run(&["build", "T-204-lantern-street.toml"]);
+    let run = shop.run(&["build", name]);
     assert_eq!(run.status, 0, "{}", run.err);
-    std::fs::read(shop.path("packets/T-204/packet.pdf")).unwrap()
+    std::fs::read(shop.path(&format!("packets/{}/packet.pdf", &name[..5]))).unwrap()
 }
 
 /// The texts of each page.
@@ -60,6 +65,39 @@ fn the_caution_stands_before_the_first_number() {
         let place = |words: &str| page.find(words).unwrap_or_else(|| panic!("{title}: {words} in {page}"));
         assert!(place(caution) < place(number), "{title}");
     }
+}
+
+/// Sheets are handed out one by one: whoever has this one must see what it does not say yet.
+#[test]
+fn what_is_not_decided_stands_on_each_sheet_that_leaves_something_out() {
+    let pages = pages(&packet_of("T-207-ferry-bell.toml"));
+    let told = |title: &str| sheet(&pages, title).join("\n");
+    for title in ["Slot depth", "Taper", "Drilling chart", "Radius", "Sign-off", "Set-up cards"] {
+        let text = told(title);
+        assert!(text.contains("OPEN") && text.contains("board.thickness"), "{title}: {text}");
+        assert!(text.replace('\u{a0}', " ").contains("step 3, the rod's slot"), "{title}: {text}");
+    }
+    for title in ["Fret table", "Fret wire"] {
+        assert!(!told(title).contains("board.thickness"), "{title} leaves nothing out");
+    }
+    let radius = told("Radius");
+    assert!(radius.contains("Do not start") && !radius.contains("80 grit"), "{radius}");
+    assert!(told("Drilling chart").contains("NOT YET"), "side dots without a height");
+}
+
+#[test]
+fn a_slanted_end_is_told_where_it_meets_the_planed_edges() {
+    let pages = pages(&packet_of("T-215-breakwater.toml"));
+    let taper = sheet(&pages, "Taper").remove(0).replace('\n', " ");
+    // By hand: the end crosses the centreline at 536.37 and slants as the last fret does, 13.29°: half widths of 37.33
+    // and 37.04 mm times its tangent, 0.2362, are 8.82 and 8.75.
+    for place in ["545.18", "527.62", "only scribe"] {
+        assert!(taper.contains(place), "{place}: {taper}");
+    }
+    let held = sheet(&pages, "Taper").join(" ").replace('\n', " ");
+    assert!(held.contains("before the end is cut"), "{held}");
+    let wire = sheet(&pages, "Fret wire").remove(0);
+    assert!(wire.contains("388.90") && wire.contains("482.68"), "each fret's own bend: {wire}");
 }
 
 /// The hole of the wires is the neck's: bored through the board's face it would be a hole in the finished instrument.
