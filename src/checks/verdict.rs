@@ -272,6 +272,7 @@ fn waiver_of<'m>(bench: &Bench<'m>, code: Code, measure: &Measure<'_>, reading: 
 /// An accepted error: it stops nothing, and says who, when and why.
 fn waived(mut finding: Diagnostic, waiver: &Waiver) -> Diagnostic {
     finding.severity = Severity::Warning;
+    finding.is_waived = true;
     let Waiver { by, date, why, .. } = waiver;
     finding.message = format!("{}: waived by {by}, {date}: {why}", finding.message);
     finding.with(Some(waiver.span), "waiver", "accepted here")

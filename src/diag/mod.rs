@@ -59,6 +59,8 @@ pub struct Diagnostic {
     pub related: Vec<Label>,
     /// What to do, if possible with the value that would pass.
     pub help: Vec<String>,
+    /// Whether somebody accepted an error by name: it is built as it is.
+    pub is_waived: bool,
 }
 
 impl Diagnostic {
@@ -77,6 +79,7 @@ impl Diagnostic {
             primary: None,
             related: Vec::new(),
             help: Vec::new(),
+            is_waived: false,
         }
     }
 

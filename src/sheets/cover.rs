@@ -3,6 +3,7 @@
 //! A print is good as long as its stamp stands here. The cover is made last, when all other sheets have their
 //! pages; its own stamp is the packet's.
 
+use super::difference::Difference;
 use super::stamp::Stamp;
 use super::{History, Job, Kind, Named, PageRange, Sheet, Station, Table, View, figures};
 use crate::checks::range::Bound;
@@ -16,6 +17,9 @@ use crate::sheets::{Cell, Data};
 
 /// The cover's identifier.
 pub const ID: &str = "cover";
+
+/// Values that a draft is told to differ in; the sheet of the changes lists all.
+const CHANGES_TOLD: usize = 4;
 
 /// The cover for the other sheets, their stamps and their pages, and for the commission's issues.
 ///
@@ -34,6 +38,7 @@ pub fn sheet(
     let mut data = Data::new();
     data.insert("warnings", (!warnings.is_empty()).into());
     data.insert("notes", (!notes.is_empty()).into());
+    data.insert("draft", history.is_draft().into());
     data.insert("left_out", (!job.left_out.is_empty()).into());
     data.insert("issues", (!history.issues.is_empty()).into());
     if !history.issues.is_empty() {
@@ -130,7 +135,9 @@ fn of<'a>(job: &Job<'a>, severity: Severity) -> Vec<&'a Diagnostic> {
 fn finding_list(name: &'static str, findings: &[&Diagnostic]) -> Table {
     let mut table = Table::new(name, &[("code", Kind::Words), ("finding", Kind::Words)]);
     for finding in findings {
-        let words = std::iter::once(&finding.message).chain(&finding.help).cloned().collect::<Vec<_>>().join(" → ");
+        // What would have to be otherwise is no advice any more where somebody has accepted it as it is.
+        let help = finding.help.iter().filter(|_| !finding.is_waived);
+        let words = std::iter::once(&finding.message).chain(help).cloned().collect::<Vec<_>>().join(" → ");
         table.row(vec![finding.code.as_str().into(), Cell::Quoted(words)]);
     }
     table
@@ -178,7 +185,8 @@ fn issues(job: &Job<'_>, history: &History<'_>) -> Named {
     let mut table = Table::new("cover-issues", &keys.map(|key| (key, Kind::Words)));
     if history.is_draft() {
         let letter = history.draft_mark().unwrap_or_default();
-        table.row(vec![letter.into(), Cell::Empty, Cell::Empty, Cell::Empty, history.stamp.as_str().into()]);
+        let changed = Cell::Quoted(changed_since(history));
+        table.row(vec![letter.into(), Cell::Empty, Cell::Empty, changed, history.stamp.as_str().into()]);
     }
     for issue in history.issues.iter().rev() {
         table.row(vec![
@@ -200,6 +208,23 @@ fn issues(job: &Job<'_>, history: &History<'_>) -> Named {
             View::column("stamp", "stamp of the packet"),
         ],
     )
+}
+
+/// What is decided otherwise than in the last issue: `markers.dot: 6 mm, now 5 mm`.
+fn changed_since(history: &History<'_>) -> String {
+    let Some(last) = history.before() else { return String::new() };
+    let moved = Difference::between(&last.state, &history.now).values;
+    let told = moved.iter().map(|moved| {
+        let side = |side: &Option<String>| side.clone().unwrap_or_else(|| "–".to_owned());
+        format!("{}: {}, now {}", moved.what, side(&moved.was), side(&moved.is))
+    });
+    let mut told: Vec<String> = told.collect();
+    let more = told.len().saturating_sub(CHANGES_TOLD);
+    told.truncate(CHANGES_TOLD);
+    if more > 0 {
+        told.push(format!("and {more} more"));
+    }
+    told.join("; ")
 }
 
 /// The numbers that govern all the others, in both units.

@@ -4,39 +4,20 @@
 use super::{
     Cell, CutDepth, Data, Hold, Job, Kind, MachineSetting, Named, Sheet, Station, Table, Value, View, figures,
 };
-use crate::design::board::markers::{Marker, SideDot};
-use crate::diag::codes;
-use crate::geom::Point;
-use crate::model::{Known, Missing, SideDots};
-use crate::spec::words::{BodyFace, Word};
+use crate::model::Known;
+use crate::spec::words::{Cut, Word};
+use holes::{Hole, marker_holes};
+
+mod holes;
 
 pub(super) const ID: &str = "drilling-chart";
 
 /// The bit of the pilot hole. Common practice, no source.
 const PILOT: f64 = 1.5;
 
-/// One hole.
-struct Hole {
-    number: usize,
-    name: String,
-    part: &'static str,
-    face: &'static str,
-    fret: Option<usize>,
-    place: Known<Point>,
-    /// Middle over the back, for holes in an edge.
-    height: Option<Known<f64>>,
-    diameter: Known<f64>,
-    /// None: through.
-    depth: Option<Known<f64>>,
-    /// From the rim to the nearest slot's wall; none where no slot can be met.
-    clear_slot: Option<Known<f64>>,
-    /// From the rim to the nearest edge; none for holes that are not in a face.
-    clear_edge: Option<Known<f64>>,
-}
-
 /// The sheet; none where nothing is drilled or no place is known.
 pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
-    let holes = holes(job);
+    let holes = holes::all(job);
     let table = table(job, &holes);
     if holes.is_empty() || !table.knows("x_mm") {
         return None;
@@ -78,137 +59,6 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         settings: settings(job, &blocks),
         unit,
     })
-}
-
-fn holes(job: &Job<'_>) -> Vec<Hole> {
-    let others = side_dots(job).into_iter().chain(exit(job)).chain(screws(job)).chain(body_holes(job));
-    let mut holes: Vec<Hole> = marker_holes(job).into_iter().chain(others).collect();
-    for (number, hole) in (1..).zip(&mut holes) {
-        hole.number = number;
-    }
-    holes
-}
-
-fn marker_holes(job: &Job<'_>) -> Vec<Hole> {
-    let lit = job.model.lamp.is_some();
-    let depth = job.model.markers.as_ref().and_then(|markers| markers.dot_depth.as_ref()).map(|depth| depth.mm());
-    let markers: &[Marker] = job.design.markers.as_deref().unwrap_or_default();
-    markers
-        .iter()
-        .map(|marker| {
-            let clear = job.design.clearance(job.model, marker);
-            Hole {
-                number: marker.number,
-                name: if lit { "lamp" } else { "dot" }.to_owned(),
-                part: "board",
-                face: "front",
-                fret: Some(marker.fret),
-                place: marker.middle,
-                height: None,
-                diameter: crate::design::hole_diameter(job.model),
-                depth: if lit { None } else { Some(depth.unwrap_or(Err(Missing::faulty("markers.dot_depth")))) },
-                clear_slot: Some(clear.map(|clear| clear.slot)),
-                clear_edge: Some(clear.map(|clear| clear.edge)),
-            }
-        })
-        .collect()
-}
-
-fn side_dots(job: &Job<'_>) -> Vec<Hole> {
-    let Some(side) = job.model.markers.as_ref().and_then(|markers| markers.side.as_ref()) else { return Vec::new() };
-    let Ok(dots) = &job.design.side_dots else { return Vec::new() };
-    dots.iter()
-        .map(|dot| Hole {
-            number: 0,
-            name: "side dot".to_owned(),
-            part: "board",
-            face: "side",
-            fret: Some(dot.fret),
-            place: Ok(dot.middle),
-            height: Some((|| {
-                let drop = job.design.face?.drop(dot.middle.x, dot.middle.y);
-                Ok((job.model.board.thickness.mm()? - drop) / 2.0)
-            })()),
-            diameter: side.dot.mm(),
-            depth: Some(side.depth.mm()),
-            clear_slot: clear_of_slots(job, side, dot),
-            clear_edge: None,
-        })
-        .collect()
-}
-
-/// From a side dot's rim to the wall of the nearer slot; none where it lies over a slot's end seen from the side and,
-/// as MARK-13 has found, meets no slot: it stays below their bottoms or within the binding.
-fn clear_of_slots(job: &Job<'_>, side: &SideDots, dot: &SideDot) -> Option<Known<f64>> {
-    let wood = || Ok::<f64, Missing>(dot.to_slot_line - job.model.slots.kerf.mm()? / 2.0 - side.dot.mm()? / 2.0);
-    match wood() {
-        Ok(wood) if wood < 0.0 => {
-            let waits = job.left_out.iter().find(|(code, _)| *code == codes::MARK_13);
-            waits.and_then(|(_, keys)| keys.first()).map(|key| Err(Missing::open(key)))
-        }
-        known => Some(known),
-    }
-}
-
-fn exit(job: &Job<'_>) -> Option<Hole> {
-    let map = job.design.lamps.as_ref()?.map.as_ref().ok()?;
-    Some(Hole {
-        number: 0,
-        name: "exit of the lamps' wires".to_owned(),
-        part: "neck",
-        face: "front",
-        fret: None,
-        place: Ok(map.exit.centre),
-        height: None,
-        diameter: Ok(map.exit.radius * 2.0),
-        depth: None,
-        clear_slot: None,
-        clear_edge: None,
-    })
-}
-
-fn screws(job: &Job<'_>) -> Vec<Hole> {
-    let screws = job.model.neck.as_ref().and_then(|neck| neck.screws.get().ok()).unwrap_or_default();
-    screws
-        .iter()
-        .map(|screw| Hole {
-            number: 0,
-            name: "heel screw".to_owned(),
-            part: "neck",
-            face: "back",
-            fret: None,
-            place: Ok(Point::new(screw.x.to_mm(), screw.y.toward_treble())),
-            height: None,
-            diameter: Ok(screw.diameter.to_mm()),
-            depth: Some(Ok(screw.depth.to_mm())),
-            clear_slot: None,
-            clear_edge: None,
-        })
-        .collect()
-}
-
-fn body_holes(job: &Job<'_>) -> Vec<Hole> {
-    let under_board = job.design.under_board();
-    let holes = job.model.body.as_ref().map_or(&[] as &[_], |body| &body.holes);
-    holes
-        .iter()
-        .map(|hole| Hole {
-            number: 0,
-            name: hole.name.clone(),
-            part: "body",
-            face: match hole.face {
-                BodyFace::Front => "front",
-                BodyFace::Back => "back",
-            },
-            fret: None,
-            place: under_board.hole(hole),
-            height: None,
-            diameter: hole.diameter.mm(),
-            depth: hole.depth.as_ref().map(crate::model::Sourced::mm),
-            clear_slot: None,
-            clear_edge: None,
-        })
-        .collect()
 }
 
 fn table(job: &Job<'_>, holes: &[Hole]) -> Table {
@@ -391,6 +241,9 @@ fn data(job: &Job<'_>, blocks: &[Block]) -> Data {
     let mut data = Data::new();
     data.insert("unit", job.unit_word().into());
     data.insert("lit", job.model.lamp.is_some().into());
+    data.insert("in_neck", blocks.iter().any(|block| block.part == "neck").into());
+    let radiused_first = matches!(job.model.slots.cut.get(), Ok(Cut::AfterRadiusing | Cut::FollowingRadius));
+    data.insert("domed", (radiused_first && job.design.face.is_ok_and(|face| !face.is_flat())).into());
     data.insert("pilot", super::table::size(PILOT).into());
     let list = blocks
         .iter()
@@ -461,7 +314,8 @@ fn settings(job: &Job<'_>, blocks: &[Block]) -> Vec<MachineSetting> {
         let bit = job.tool(block.diameter);
         let stop = block.depth.filter(|depth| depth.is_finite()).map(|depth| {
             let unit = format!("{} deep", job.unit_word());
-            card(format!("STOP for {}", block.name), job.length(depth), unit, format!("with the bit Ø {bit}"))
+            let first = if block.face == "side" { " · board's edge, bass side, once it is tapered" } else { "" };
+            card(format!("STOP for {}", block.name), job.length(depth), unit, format!("with the bit Ø {bit}{first}"))
         });
         let note = if block.depth.is_none() { "through, square to the back" } else { "" }.to_owned();
         let bit = card(format!("BIT for {}", block.name), format!("Ø {}", bit.value), bit.unit.to_owned(), note);

@@ -17,7 +17,7 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
     let unit = job.unit();
     let by_stop = job.model.slots.method.get() == Ok(Method::Stop) && !is_fan(job) && table.knows("stop_mm");
     // What lies under some strings only is no part of the sled's sequence: it has a table of its own.
-    let by_hand = partial_numbers(job);
+    let by_hand = job.partial_frets();
     let bench =
         table.view("fret-table", unit, Place::Bench, &bench_views(job, by_stop), |row| !is_one_of(row, &by_hand));
     let back = table.desk("fret-table-back", unit, &back_views(job));
@@ -76,7 +76,7 @@ fn table(job: &Job<'_>) -> Option<Table> {
         ],
     );
     let marked = crate::design::board::markers::marked_frets(model, layout).unwrap_or_default();
-    let by_hand = partial_numbers(job);
+    let by_hand = job.partial_frets();
     let first = usize::from(!job.has_zero_fret());
     for fret in first..=layout.last() {
         let line = layout.fret(fret)?;
@@ -118,12 +118,6 @@ fn table(job: &Job<'_>) -> Option<Table> {
     Some(table)
 }
 
-/// The frets that lie under some strings only.
-fn partial_numbers(job: &Job<'_>) -> Vec<usize> {
-    let partial = job.model.frets.partial.get().unwrap_or_default();
-    partial.iter().filter_map(|one| usize::try_from(one.fret).ok()).collect()
-}
-
 fn is_one_of(row: &[Cell], frets: &[usize]) -> bool {
     matches!(row[0], Cell::Count(fret) if usize::try_from(fret).is_ok_and(|fret| frets.contains(&fret)))
 }
@@ -136,7 +130,7 @@ fn partial_frets(job: &Job<'_>, frets: &Table) -> Option<Named> {
     columns.extend(places.iter().map(|key| (*key, Kind::Length)));
     columns.extend([("bass", Kind::Words), ("treble", Kind::Words)]);
     let mut table = Table::new("partial-frets", &columns);
-    let by_hand = partial_numbers(job);
+    let by_hand = job.partial_frets();
     for row in frets.rows.iter().filter(|row| is_one_of(row, &by_hand)) {
         // Its place along is known before the edges are; only where the cut stops waits for them.
         let slot = slots.and_then(|slots| {

@@ -105,7 +105,9 @@ fn cutting_order(job: &Job<'_>, pieces: &[WirePiece]) -> Named {
     if bends(pieces).is_some_and(|(least, most)| differ(least, most)) {
         views.push(View::column("bend_radius_mm", "bend to radius").strong());
     }
-    views.push(View::Tick("bent".to_owned()));
+    if bends(pieces).is_some() || !job.design.face.is_ok_and(|face| face.is_flat()) {
+        views.push(View::Tick("bent".to_owned()));
+    }
     if bound {
         views.push(View::column("tang_mm", "nip the tang to").strong());
         views.push(View::Tick("nipped".to_owned()));
@@ -126,6 +128,7 @@ fn data(job: &Job<'_>, pieces: &[WirePiece]) -> Data {
     let mut data = Data::new();
     data.insert("unit", job.unit_word().into());
     data.insert("pieces", pieces.len().into());
+    data.insert("flat", job.design.face.is_ok_and(|face| face.is_flat()).into());
     data.insert("bound", is_bound(job).into());
     if let Ok(sticks) = wire::sticks(pieces) {
         data.insert("sticks", sticks.into());

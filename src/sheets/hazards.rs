@@ -59,7 +59,7 @@ pub(super) fn board_wood(job: &Job<'_>) -> Option<&'static catalog::Wood> {
 }
 
 fn wood_dust(job: &Job<'_>) -> Hazard {
-    let known = board_wood(job).filter(|wood| !wood.dust.is_empty());
+    let known = board_wood(job).filter(|wood| !wood.dust.is_empty() || cancer_word(wood).is_some());
     let does = known.map_or_else(
         || {
             "Fine dust harms the airways. For this species our table records nothing more: that is not an all-clear."
@@ -69,7 +69,9 @@ fn wood_dust(job: &Job<'_>) -> Hazard {
             let reactions: Vec<&str> = wood.dust.iter().map(|reaction| reaction.word()).collect();
             let sites: Vec<&str> = wood.dust_sites.iter().map(|site| site.word()).collect();
             let sites = if sites.is_empty() { String::new() } else { format!(" ({})", sites.join(", ")) };
-            format!("Dust of {}: {}{sites}.", wood.name, reactions.join(", "))
+            let recorded = (!reactions.is_empty()).then(|| format!("{}{sites}", reactions.join(", ")));
+            let cancer = cancer_word(wood).map(|word| format!("cancer {word}"));
+            format!("Dust of {}: {}.", wood.name, recorded.into_iter().chain(cancer).collect::<Vec<_>>().join("; "))
         },
     );
     Hazard {
@@ -80,6 +82,22 @@ fn wood_dust(job: &Job<'_>) -> Hazard {
         wear: "Extraction at the tool, a well-fitting particle mask, glasses; wash hands and face, no dust home on clothes.",
         check: "Extraction draws, bag not full; the mask seals on shaved skin all round. A beard under its edge lets dust in: wear a hood with its own fan.",
     }
+}
+
+/// Woods whose dust is held to cause cancer, by genus. Source: the ACGIH threshold's own note, as the OSHA chemical
+/// sampling page CH_276185 quotes it (archived 2012); it stands with the limits on the builder's page.
+const CANCER: [(&str, &str); 6] = [
+    ("Quercus", "confirmed"),
+    ("Fagus", "confirmed"),
+    ("Betula", "suspected"),
+    ("Swietenia", "suspected"),
+    ("Tectona", "suspected"),
+    ("Juglans", "suspected"),
+];
+
+fn cancer_word(wood: &catalog::Wood) -> Option<&'static str> {
+    let genus = wood.species.split(' ').next();
+    CANCER.iter().find(|(own, _)| Some(*own) == genus).map(|(_, word)| *word)
 }
 
 fn saw() -> Hazard {

@@ -69,6 +69,12 @@ impl Job<'_> {
         format!("{}\u{a0}{}", table::length(millimetres, other), table::unit_word(other))
     }
 
+    /// The frets that lie under some strings only: no part of the sled's sequence.
+    pub fn partial_frets(&self) -> Vec<usize> {
+        let partial = self.model.frets.partial.get().unwrap_or_default();
+        partial.iter().filter_map(|one| usize::try_from(one.fret).ok()).collect()
+    }
+
     /// Whether a fret stands at the zero line.
     pub fn has_zero_fret(&self) -> bool {
         self.model.frets.nut_at.get() == Ok(NutAt::ZeroFret)

@@ -131,7 +131,10 @@ fn stop_strip(job: &Job<'_>, sheets: &[Sheet]) -> Option<(String, String)> {
         Cell::Figure(stop) => Some(job.length_with_unit(stop)),
         _ => None,
     };
-    Some((text(table.rows.first()?)?, text(table.rows.last()?)?))
+    // Partial frets have none.
+    let mut stops = table.rows.iter().filter_map(text);
+    let first = stops.next()?;
+    Some((first.clone(), stops.last().unwrap_or(first)))
 }
 
 /// The sleds that hold the taper's angle: one where both edges are alike, else one for each edge.

@@ -1,6 +1,6 @@
 //! `sign-off`: every value that is measured before the work goes on, step by step.
 
-use super::{Data, Hold, Job, Kind, Named, Sheet, Station, Table, View, lamp_seats};
+use super::{Data, Hold, Job, Kind, Named, Sheet, Station, Table, View, lamp_seats, slot_depth};
 use crate::design::order::OrderOfWork;
 
 pub(crate) const ID: &str = "sign-off";
@@ -101,6 +101,8 @@ fn own_holds(job: &Job<'_>) -> Vec<Hold> {
         });
     }
     holds.push(tick("test-cut", "fret wire pressed into the trial slot: seats, holds, offcut not bent"));
+    // A flat board has no sheet of its own for its face.
+    holds.extend(slot_depth::left_after_radiusing(job));
     if job.model.lamp.is_some() {
         holds.push(tick("dry-test", "every lamp lights, the right groups together"));
         holds.push(tick("pot", "every lamp lights before the first pour"));

@@ -5,6 +5,7 @@ use crate::design::board::slot_depths::SlotDepth;
 use crate::design::formulas::slot_left_at_edge;
 use crate::diag::codes;
 use crate::model::Known;
+use crate::rounding;
 use crate::spec::words::{Cut, Setting, Side};
 
 pub(super) const ID: &str = "slot-depth";
@@ -180,6 +181,10 @@ fn data(job: &Job<'_>, settings: &[BladeSetting]) -> Data {
         })
         .collect::<Vec<_>>();
     data.insert("settings", list.into());
+    let partial = job.partial_frets();
+    if !partial.is_empty() {
+        data.insert("by_hand", frets_in_words(&partial).into());
+    }
     if let Ok(kerf) = job.model.slots.kerf.mm() {
         data.insert("kerf", job.length(kerf).into());
     }
@@ -198,15 +203,16 @@ fn data(job: &Job<'_>, settings: &[BladeSetting]) -> Data {
     if let Some(cradle) = cradle(job) {
         data.insert("cradle", Value::Prose(cradle));
     }
+    if let Some(most) = levelling(job) {
+        // Less than the tenth that cannot be put back.
+        data.insert("levelling", job.length(rounding::down(most, job.setting_step())).into());
+    }
     if let Some(skim) = job.skim_to_come() {
         data.insert("skim", job.length(skim).into());
     }
     data.insert("after_radiusing", (job.model.slots.cut.get() != Ok(Cut::BeforeRadiusing)).into());
-    if let Ok(depths) = &job.design.depths
-        && let Ok(fret) = depths.deepest_fret
-        && let Some(row) = depths.fret(fret)
-    {
-        data.insert("deepest_fret", fret.into());
+    if let Some(row) = deepest_whole(job) {
+        data.insert("deepest_fret", row.fret.into());
         if let (false, Ok(left)) = (stays_flat(job), left_at_ends(job, row)) {
             data.insert("left_at_ends", job.length(left).into());
         }
@@ -222,7 +228,7 @@ fn cradle(job: &Job<'_>) -> Option<String> {
     let rows = &job.design.depths.as_ref().ok()?.rows;
     let (near, far) = (rows.first()?.radius.ok()?, rows.last()?.radius.ok()?);
     let [near_words, far_words] = [near, far].map(|radius| job.length_with_unit(radius));
-    let same = (near - far).abs() < crate::rounding::ON_STEP;
+    let same = (near - far).abs() < rounding::ON_STEP;
     Some(if same { far_words } else { format!("{near_words} at fret 1, {far_words} at the last") })
 }
 
@@ -280,17 +286,28 @@ fn holds(job: &Job<'_>) -> Vec<Hold> {
             unit: "mm",
         })
         .collect();
-    if cut_before_radiusing(job) != Some(true) {
+    if cut_before_radiusing(job) != Some(true) && !stays_flat(job) {
         holds.extend(left(job, "slots", "slot left where the taper lines will be"));
     }
     holds
 }
 
-/// What is left of the deepest slot once a face that was slotted flat is radiused: measured then, on that sheet.
+/// What is left of the deepest slot once a face that was slotted flat is radiused, or levelled where it stays flat:
+/// measured then.
 pub(super) fn left_after_radiusing(job: &Job<'_>) -> Option<Hold> {
-    cut_before_radiusing(job)
-        .filter(|before| *before)
-        .and_then(|_| left(job, "radius", "slot left after radiusing at the taper lines"))
+    cut_before_radiusing(job).filter(|before| *before)?;
+    let what = if stays_flat(job) {
+        "slot left after levelling the face"
+    } else {
+        "slot left after radiusing at the taper lines"
+    };
+    left(job, "radius", what)
+}
+
+/// How much of a board that stays flat may be taken off when its face is levelled, millimetres.
+fn levelling(job: &Job<'_>) -> Option<f64> {
+    let hold = left_after_radiusing(job).filter(|_| stays_flat(job))?;
+    Some(hold.nominal? - hold.low?)
 }
 
 /// Whether the slots are cut in the flat face; none while that is open.
@@ -298,16 +315,31 @@ fn cut_before_radiusing(job: &Job<'_>) -> Option<bool> {
     job.model.slots.cut.get().ok().map(|cut| cut == Cut::BeforeRadiusing)
 }
 
-/// What must be left of the deepest slot at its ends. The blank is still wider than the board and its own edges lower:
-/// what counts is where the board will end.
+/// Which of some frets are cut by hand, in brackets: ` (32 to 34 by hand)`.
+fn by_hand(job: &Job<'_>, frets: &[usize]) -> String {
+    let partial = job.partial_frets();
+    let own: Vec<usize> = frets.iter().copied().filter(|fret| partial.contains(fret)).collect();
+    if own.is_empty() { String::new() } else { format!(" ({} by hand, not in the sled)", frets_in_words(&own)) }
+}
+
+/// The slot that needs most of those that run from edge to edge.
+fn deepest_whole<'a>(job: &Job<'a>) -> Option<&'a SlotDepth> {
+    let partial = job.partial_frets();
+    let whole = job.design.depths.as_ref().ok()?.rows.iter().filter(|row| !partial.contains(&row.fret));
+    let needs = whole.filter_map(|row| Some((row.own.ok()?, row)));
+    needs.max_by(|one, other| one.0.total_cmp(&other.0)).map(|(_, row)| row)
+}
+
+/// What must be left at its ends of the slot that needs most. The blank is still wider than the
+/// board and its own edges lower: what counts is where the board will end.
 fn left(job: &Job<'_>, step: &'static str, what: &str) -> Option<Hold> {
-    let depths = job.design.depths.as_ref().ok()?;
-    let fret = depths.deepest_fret.ok().filter(|_| !stays_flat(job))?;
-    let (left, tang) = (left_at_ends(job, depths.fret(fret)?).ok()?, job.model.wire.tang_depth.mm().ok()?);
-    let place = ends_across(job, fret).map(|place| format!(", {place}")).unwrap_or_default();
+    let deepest = deepest_whole(job)?;
+    let (left, tang) = (left_at_ends(job, deepest).ok()?, job.model.wire.tang_depth.mm().ok()?);
+    let place = ends_across(job, deepest.fret).filter(|_| !stays_flat(job));
+    let place = place.map(|place| format!(", {place}")).unwrap_or_default();
     Some(Hold {
         step,
-        what: format!("fret {fret}, {what}{place}"),
+        what: format!("fret {}, {what}{place}", deepest.fret),
         nominal: Some(left),
         low: Some(tang + LEFT_OVER_TANG),
         high: None,
@@ -349,7 +381,7 @@ fn cards(job: &Job<'_>, settings: &[BladeSetting]) -> Vec<MachineSetting> {
         value: job.length(setting.set),
         unit: job.unit_word().to_owned(),
         tolerance: job.tolerance_text("slot depth"),
-        note: format!("frets {}{in_cradle}", frets_in_words(&setting.frets)),
+        note: format!("frets {}{}{in_cradle}", frets_in_words(&setting.frets), by_hand(job, &setting.frets)),
     });
     kerf.into_iter().chain(depths).collect()
 }
