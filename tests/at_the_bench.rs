@@ -100,6 +100,31 @@ fn a_slanted_end_is_told_where_it_meets_the_planed_edges() {
     assert!(wire.contains("388.90") && wire.contains("482.68"), "each fret's own bend: {wire}");
 }
 
+/// Levelling a flat board takes from its slots; nothing else would notice.
+#[test]
+fn a_flat_board_is_measured_again_once_its_face_is_levelled() {
+    let pages = pages(&packet_of("T-211-windowsill.toml"));
+    let told = |title: &str| sheet(&pages, title).join(" ").replace(['\n', '\u{a0}'], " ");
+    // The setting, 1.50, less the tang of 1.30 and a tenth.
+    assert!(told("Slot depth").contains("takes no more than 0.10 mm"), "{}", told("Slot depth"));
+    let signed = told("Sign-off");
+    assert!(signed.contains("slot left after levelling the face 1.50 1.40 or more"), "{signed}");
+    assert!(!told("Fret wire").contains("bent"), "a straight wire is not bent");
+}
+
+#[test]
+fn partial_frets_stay_out_of_the_sled() {
+    let pages = pages(&packet_of("T-224-nineteen-bells.toml"));
+    let told = |title: &str| sheet(&pages, title).join(" ").replace(['\n', '\u{a0}'], " ");
+    assert!(told("Slot depth").contains("Frets 32 to 34 are partial"));
+    let cards = told("Set-up cards");
+    assert!(cards.contains("frets 1 to 34 (32 to 34 by hand, not in the sled)"), "{cards}");
+    // The last straight slot, fret 31 at 440.22.
+    assert!(cards.contains("stop strip") && cards.contains("last 439.95"), "{cards}");
+    let radius = told("Radius");
+    assert!(radius.contains("fret 31, slot left after radiusing at the taper lines"), "{radius}");
+}
+
 /// The hole of the wires is the neck's: bored through the board's face it would be a hole in the finished instrument.
 #[test]
 fn the_wires_exit_is_never_bored_through_the_boards_face() {
