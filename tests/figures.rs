@@ -197,17 +197,17 @@ fn the_back_says_where_the_bass_edge_is_and_draws_the_exit_there() {
             figures::board_back(&job, pieces(&design).as_ref()).unwrap().place(Room { width: 170.0, height: 140.0 });
         let note = format!("the bass edge is at the {place} of this page");
         assert!(picture.texts().any(|text| text.text == note), "{change}");
-        // The exit lies 11 mm bass of the centreline; its circle is the heaviest of the holes.
+        // The exit lies 11 mm bass of the centreline; it is the neck's, so it is drawn hidden, where else the rod is.
         let exit = picture
             .layers
             .iter()
-            .find(|layer| layer.layer == Layer::Holes)
+            .find(|layer| layer.layer == Layer::Hidden)
             .unwrap()
             .items
             .iter()
             .find_map(|item| match item {
-                Item::Path { outline, stroke: Some(stroke), .. } if stroke.width > 0.4 => Some(outline.bounding_box()),
-                _ => None,
+                Item::Path { outline, .. } => Some(outline.bounding_box()).filter(|bounds| bounds.width() < 10.0),
+                Item::Text(_) => None,
             })
             .unwrap();
         let across = (exit.center().y - picture.origin.y) / picture.factors.across;

@@ -132,11 +132,11 @@ fn name_sides(map: &ChannelMap, pieces: &PieceNames, drawing: &mut Drawing, view
 
 fn exit(job: &Job<'_>, map: &ChannelMap, pieces: Option<&PieceNames>, drawing: &mut Drawing, view: &View) {
     let at = view.at(map.exit.centre);
-    drawing.circle(Layer::Holes, at, map.exit.radius, Pen::Visible);
-    drawing.centre_mark(at, map.exit.radius);
+    // It is the neck's: hidden from here, and without a cross that invites a bit.
+    drawing.circle(Layer::Hidden, at, map.exit.radius, Pen::Hidden);
     let place = job.across(map.exit.centre.y);
-    let number = pieces.map_or_else(String::new, |pieces| format!("piece {}: ", pieces.exit));
-    let text = format!("{number}exit Ø {}, {place}", job.length(2.0 * map.exit.radius));
+    let number = pieces.map_or_else(String::new, |pieces| format!("piece {}, ", pieces.exit));
+    let text = format!("{number}NECK ONLY: exit Ø {}, {place}", job.length(2.0 * map.exit.radius));
     let label = Label::new(at, text).clear_of(map.exit.radius).toward(DrawingSide::Bottom);
     drawing.label(label.importance(Importance::High));
 }

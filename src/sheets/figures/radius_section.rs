@@ -45,13 +45,24 @@ pub fn radius_section(job: &Job<'_>, fret: usize) -> Known<Drawing> {
     slice.faces(job, &mut drawing, &section);
     slice.radius(job, &mut drawing, &section);
     slice.height_dimensions(job, &mut drawing, &section);
+    stop_height(job, &mut drawing, &section, &slice);
     taper_lines(job, &mut drawing, &section, &slice, line.x)?;
     drawing.dimension(across_dimension(job, &section, bass, treble));
     finish_section(&mut drawing, &section, &slice);
     Ok(drawing)
 }
 
-/// The lines to which the board is tapered later, with the height of the face and the distance from the centreline.
+/// The height that says when to stop, at the other edge too: both are alike.
+fn stop_height(job: &Job<'_>, drawing: &mut Drawing, section: &Section, slice: &Slice) {
+    let side = section.left();
+    let across = side.toward_treble() * slice.half(side);
+    let (foot, edge) = (section.at(across, 0.0), slice.face(across));
+    let height = Linear::outside(foot, section.at(across, edge), DrawingSide::Left, job.length(edge));
+    drawing.dimension(height.lettering(Lettering::STRONG));
+}
+
+/// The lines to which the board is tapered later, with the height of the face there, which is no height to stop at, and the
+/// distance from the centreline.
 fn taper_lines(job: &Job<'_>, drawing: &mut Drawing, section: &Section, slice: &Slice, place: f64) -> Known<()> {
     for side in Side::BOTH {
         let across = side.toward_treble() * plane_to(job, side, place)?;
@@ -61,10 +72,8 @@ fn taper_lines(job: &Job<'_>, drawing: &mut Drawing, section: &Section, slice: &
         let (foot, top) = (section.at(across, 0.0), section.at(across, slice.face(across)));
         drawing.line(Layer::Neighbours, foot, top, Pen::Hidden);
         if side == section.left() {
-            let height = job.length(slice.face(across));
-            drawing.dimension(Linear::outside(foot, top, DrawingSide::Left, height).lettering(Lettering::STRONG));
-            let at = section.at(across, slice.face(across) * 0.3);
-            drawing.label(Label::new(at, "taper line").tip(Tip::Arrow).toward(DrawingSide::Bottom));
+            let text = format!("taper line, {} high", job.length(slice.face(across)));
+            drawing.label(Label::new(top, text).tip(Tip::Dot).toward(DrawingSide::Top));
         } else {
             let text = job.length(across.abs());
             drawing.dimension(Linear::outside(section.at(0.0, 0.0), foot, DrawingSide::Bottom, text));

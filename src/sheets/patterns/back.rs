@@ -39,8 +39,8 @@ pub(super) fn back(job: &Job<'_>, edition: &Edition) -> Known<Vec<Pattern>> {
     }
     seats(job, &mut plan, &view);
     let exit = view.at(map.exit.centre);
-    plan.circle(Layer::Holes, exit, map.exit.radius, Pen::Visible);
-    cross(&mut plan, exit, map.exit.radius + PAST_RIM);
+    // The neck's hole: no cut in the board for a bit or a machine to find.
+    plan.circle(Layer::Hidden, exit, map.exit.radius, Pen::Hidden);
     if let Ok(Some(rod)) = &design.rod {
         plan.polygon(Layer::Hidden, &view.polygon(rod), Pen::Hidden);
     }
@@ -163,8 +163,7 @@ fn name_pieces(lettered: &mut Lettered, view: &View, map: &ChannelMap, names: &P
                 .collect()
         });
     }
-    let exit = format!("piece {}", names.exit);
-    write_round(lettered, view.at(map.exit.centre), map.exit.radius + PAST_RIM, &[&exit, &names.exit]);
+    write_round(lettered, view.at(map.exit.centre), map.exit.radius + PAST_RIM, &["NECK ONLY", "neck only"]);
 }
 
 /// Writes a piece's number with its word where there is room for it, else the number alone.
@@ -183,6 +182,11 @@ fn number_lamps(job: &Job<'_>, lettered: &mut Lettered, view: &View) {
     let radius = lamp.counterbore.mm().or(lamp.hole.mm()).unwrap_or(0.0) / 2.0 + PAST_RIM;
     for marker in markers {
         let Ok(middle) = marker.middle else { continue };
-        write_round(lettered, view.at(middle), radius, &[&format!("lamp {}", marker.number)]);
+        write_round(
+            lettered,
+            view.at(middle),
+            radius,
+            &[&format!("lamp {}", marker.number), &marker.number.to_string()],
+        );
     }
 }
