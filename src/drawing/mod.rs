@@ -54,6 +54,8 @@ pub(crate) enum Shape {
     Hatched { area: BezPath, angle: f64, pitch: f64 },
     /// A filled dot or an open ring of this radius on paper.
     Dot { at: Point, radius: f64, filled: bool },
+    /// A plus with arms of this length on paper, this far on paper from a place.
+    Plus { at: Point, off: kurbo::Vec2, arm: f64 },
     /// A line with a filled arrowhead at its end.
     Arrow { from: Point, to: Point, pen: Pen },
 }
@@ -152,6 +154,11 @@ impl Drawing {
     /// Draws an open ring, white inside, of this radius on paper.
     pub fn ring(&mut self, layer: Layer, at: Point, radius: f64) {
         self.mark(layer, Shape::Dot { at, radius, filled: false });
+    }
+
+    /// Draws a plus with arms of this length, `off` from a place, both on paper: a sign that stays where it belongs.
+    pub fn plus(&mut self, layer: Layer, at: Point, off: kurbo::Vec2, arm: f64) {
+        self.mark(layer, Shape::Plus { at, off, arm });
     }
 
     /// Draws a line with an arrowhead at its end.

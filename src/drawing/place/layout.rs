@@ -35,6 +35,7 @@ impl Measures {
                 Shape::Overshooting { from, to, by, .. } => (Rect::from_points(*from, *to), *by + 0.25),
                 Shape::Hatched { area, .. } => (area.bounding_box(), 0.0),
                 Shape::Dot { at, radius, .. } => (Rect::from_points(*at, *at), *radius),
+                Shape::Plus { at, off, arm } => (Rect::from_points(*at, *at), off.hypot() + *arm),
                 Shape::Arrow { from, to, .. } => (Rect::from_points(*from, *to), 0.5),
             })
             .collect();

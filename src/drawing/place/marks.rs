@@ -57,6 +57,12 @@ pub(super) fn on_paper(drawing: &Drawing, factors: Scale) -> PlacedMarks {
                 let fill = Some(if *filled { Fill::Black } else { Fill::White });
                 placed.items.push((mark.layer, Item::Path { outline, stroke, fill }));
             }
+            Shape::Plus { at, off, arm } => {
+                let middle = to_paper(*at, factors) + *off;
+                for reach in [Vec2::new(*arm, 0.0), Vec2::new(0.0, *arm)] {
+                    placed.line(mark.layer, middle - reach, middle + reach, Pen::Visible);
+                }
+            }
             Shape::Arrow { from, to, pen } => {
                 let (from, to) = (to_paper(*from, factors), to_paper(*to, factors));
                 // The shaft ends inside the head, so that its square end does not blunt the tip.

@@ -22,7 +22,7 @@ const STRAIGHT: f64 = 2.0;
 const APART: f64 = 1.0;
 
 /// Room between neighbouring names in a row.
-const NAMES_APART: f64 = 1.5;
+const NAMES_APART: f64 = 4.0;
 
 /// Radius of the ring that marks the datum.
 pub(super) const RING: f64 = 1.0;

@@ -1,5 +1,7 @@
 //! The lamps and their wires as they lie in the back: feeds, each group's way from lamp to lamp, the return.
 
+use kurbo::Vec2;
+
 use super::Job;
 use super::board_back::channels;
 use super::view::View;
@@ -11,7 +13,16 @@ use crate::drawing::{
 };
 use crate::geom::Point;
 use crate::model::{Known, Missing};
+
 use crate::spec::words::Side;
+
+/// From a lamp's rim to the middle of its +, on paper: beside the channel, and on past the rim.
+const BESIDE: f64 = 2.6;
+const PAST_RIM: f64 = 1.5;
+/// Arm of the +, on paper.
+const ARM: f64 = 1.2;
+/// The next channel is near where it leaves less than this share of the room on the other side.
+const LEAST_SHARE: f64 = 0.5;
 
 /// The map of the wires, seen on the back, wider than it is so that the ways can be told apart.
 ///
@@ -36,15 +47,15 @@ pub fn lamp_map(job: &Job<'_>) -> Known<Drawing> {
     note_above(&mut drawing, Align::End, bass, Lettering::STRONG);
     outline_with_edges(&mut drawing, &view, outline);
     channels(map, &mut drawing, &view);
-    lamp_holes(job, &mut drawing, &view);
     let ways = Ways { map, view, quarter: map.end.width / 4.0 };
+    ways.lamp_holes(job, &mut drawing);
     ways.plus_sides(job, &mut drawing, &wires.groups);
     ways.feeds(&mut drawing, &wires.groups);
     ways.common_return(&mut drawing, &wires.groups);
     let names =
         wires.groups.iter().enumerate().filter_map(|(index, group)| ways.group(&mut drawing, index, group)).collect();
     drawing.name_row(NameRow { side: view.side(Side::Bass), names, lettering: Lettering::NORMAL });
-    drawing.circle(Layer::Holes, view.at(map.exit.centre), map.exit.radius, Pen::Visible);
+    drawing.circle(Layer::Hidden, view.at(map.exit.centre), map.exit.radius, Pen::Hidden);
     drawing.label(
         Label::new(view.at(map.exit.centre), format!("exit, {} wires", wires.through_exit()))
             .clear_of(map.exit.radius)
@@ -53,16 +64,6 @@ pub fn lamp_map(job: &Job<'_>) -> Known<Drawing> {
     );
     to_the_nut(&mut drawing);
     Ok(drawing)
-}
-
-fn lamp_holes(job: &Job<'_>, drawing: &mut Drawing, view: &View) {
-    let (Some(lamp), Ok(markers)) = (&job.model.lamp, &job.design.markers) else { return };
-    for marker in markers {
-        let (Ok(middle), Ok(counterbore)) = (marker.middle, lamp.counterbore.mm()) else { continue };
-        drawing.circle(Layer::Holes, view.at(middle), counterbore / 2.0, Pen::Thin);
-        let label = Label::new(view.at(middle), marker.number.to_string()).clear_of(counterbore / 2.0);
-        drawing.label(label.importance(Importance::Utmost).lettering(Lettering::STRONG));
-    }
 }
 
 /// The wires' ways; in a side channel feeds and return lie in its outer half, a group's own links in its inner half.
@@ -86,6 +87,18 @@ impl Ways<'_> {
         drawing.path(Layer::Pockets, outline::polyline(&points), pen);
     }
 
+    fn lamp_holes(&self, job: &Job<'_>, drawing: &mut Drawing) {
+        let (Some(lamp), Ok(markers)) = (&job.model.lamp, &job.design.markers) else { return };
+        for marker in markers {
+            let (Ok(middle), Ok(counterbore)) = (marker.middle, lamp.counterbore.mm()) else { continue };
+            drawing.circle(Layer::Holes, self.view.at(middle), counterbore / 2.0, Pen::Thin);
+            let cross = self.map.crosses.iter().position(|cross| cross.fret == marker.fret);
+            let side = cross.map_or(DrawingSide::Right, |cross| self.roomier(cross));
+            let label = Label::new(self.view.at(middle), marker.number.to_string()).clear_of(counterbore / 2.0);
+            drawing.label(label.toward(side).importance(Importance::Utmost).lettering(Lettering::STRONG));
+        }
+    }
+
     /// A + on the side of each lamp that the current comes from: its − lies on the other.
     fn plus_sides(&self, job: &Job<'_>, drawing: &mut Drawing, groups: &[GroupWires]) {
         let (Some(lamp), Ok(markers)) = (&job.model.lamp, &job.design.markers) else { return };
@@ -98,12 +111,22 @@ impl Ways<'_> {
                 let here = markers.iter().filter(|marker| Some(marker.fret) == fret && own(&marker.number));
                 for middle in here.filter_map(|marker| marker.middle.ok()) {
                     let rim = Point::new(middle.x, middle.y + from.toward_treble() * counterbore / 2.0);
-                    let label = Label::new(self.view.at(rim), "+").toward(self.view.side(from));
-                    drawing.label(label.importance(Importance::High).lettering(Lettering::STRONG));
+                    let along = if self.roomier(*cross) == DrawingSide::Right { BESIDE } else { -BESIDE };
+                    let off = Vec2::new(along, 0.0) + self.view.side(from).outward() * PAST_RIM;
+                    drawing.plus(Layer::Text, self.view.at(rim), off, ARM);
                 }
                 from = if from == Side::Bass { Side::Treble } else { Side::Bass };
             }
         }
+    }
+
+    /// The side of a cross channel on which a lamp's number and + stand: the saddle's, unless the next channel is near.
+    fn roomier(&self, cross: usize) -> DrawingSide {
+        let crosses = &self.map.crosses;
+        let at = |index: usize| crosses.get(index).map_or(self.map.end_line.x, |cross| cross.line.x);
+        let before = cross.checked_sub(1).map_or(0.0, at);
+        let (left, right) = (at(cross) - before, at(cross + 1) - at(cross));
+        if right < LEAST_SHARE * left { DrawingSide::Left } else { DrawingSide::Right }
     }
 
     /// All feeds as one bundle, from the exit to the first group's first cross channel.

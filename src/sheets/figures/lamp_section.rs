@@ -76,14 +76,18 @@ impl Seat {
         let seat = seats.iter().find(|seat| seat.lamp == number).ok_or(nothing)?;
         let layout = job.design.layout.as_ref().map_err(|missing| *missing)?;
         let station = layout.gap_before(marker.fret).ok_or(nothing)?;
+        let set = job.set_down(seat.seat?);
+        // What the bit leaves undone by the figure that is set stays as wood above and is missing as room below, so that
+        // the heights add up.
+        let short = seat.seat? - set;
         let sizes = |pick: fn(&Lamp) -> Known<f64>| pick(lamp);
         Ok(Self {
             marker,
             across: marker.middle?.y,
             slice: Slice::at(job, station)?,
-            set: job.set_down(seat.seat?),
-            lead_room: seat.lead_room?,
-            wood_above: seat.wood_above?,
+            set,
+            lead_room: seat.lead_room? - short,
+            wood_above: seat.wood_above? + short,
             hole: sizes(|lamp| lamp.hole.mm())?,
             lens: sizes(|lamp| lamp.lens.mm())?,
             lens_height: sizes(|lamp| lamp.lens_height.mm())?,
