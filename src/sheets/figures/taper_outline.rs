@@ -5,7 +5,10 @@ use super::Job;
 use super::view::View;
 use super::words::{near_corner, outline_with_edges, to_the_nut, zero_line_name};
 use crate::design::board::layout::StationLine;
-use crate::drawing::{Drawing, Layer, Lettering, Linear, Ordinates, Pen, Row, Scaling, Side as DrawingSide, Station};
+use crate::drawing::{
+    Drawing, Importance, Label, Layer, Lettering, Linear, Ordinates, Pen, Row, Scaling, Side as DrawingSide, Station,
+    Tip,
+};
 use crate::geom::Point;
 use crate::model::Known;
 use crate::spec::words::Side;
@@ -45,8 +48,10 @@ pub fn taper_outline(job: &Job<'_>) -> Known<Drawing> {
     let zero = layout.zero_line().x;
     let middle = layout.fret(checked).map_or(outline.end.x / 2.0, |line| line.x);
     let slanted = outline.end.slant != 0.0;
+    // Where the zero line lies inside the board, its figures stand there and not at the squared end, which is narrower.
+    let inside = zero - square.x > 1e-6;
     let stations = [
-        (zero, DrawingSide::Left, zero_line_name(job).to_owned()),
+        (zero, if inside { DrawingSide::Right } else { DrawingSide::Left }, zero_line_name(job).to_owned()),
         (middle, DrawingSide::Right, format!("fret {checked}")),
         (outline.end.x, DrawingSide::Right, end_name(slanted)),
     ];
@@ -70,8 +75,16 @@ pub fn taper_outline(job: &Job<'_>) -> Known<Drawing> {
             let centre = view.at(Point::new(*x, 0.0));
             let dimension = Linear::outside(centre, edge, *away, job.length(across.abs()));
             // Inside the board the figures stand at their station; at the ends they stand outside.
-            let row = if index == 1 { Row::At(5.0) } else { Row::Outside };
+            let row = if index == 1 || (index == 0 && inside) { Row::At(5.0) } else { Row::Outside };
             drawing.dimension(Linear { row, ..dimension }.lettering(Lettering::STRONG));
+        }
+    }
+    if slanted {
+        for side in Side::BOTH {
+            let corner = edges.on(side).meets(&outline.end, binding);
+            let text = format!("{} on the {} edge", job.length(corner.x - square.x), side.word());
+            let label = Label::new(view.at(corner), text).tip(Tip::Arrow).toward(view.side(side));
+            drawing.label(label.importance(Importance::High));
         }
     }
     let top = view.top();
