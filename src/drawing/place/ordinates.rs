@@ -21,7 +21,8 @@ const STRAIGHT: f64 = 2.0;
 /// Room between neighbouring figures, more than their height.
 const APART: f64 = 1.0;
 
-/// Room between neighbouring names in a row.
+/// Room between neighbouring names in a row: numbers, and names of several words, which would read as one.
+const NUMBERS_APART: f64 = 1.5;
 const NAMES_APART: f64 = 4.0;
 
 /// Radius of the ring that marks the datum.
@@ -103,16 +104,17 @@ pub(super) fn names(asked: &NameRow, extents: Rect, outline: Rect, factors: Scal
         let bounds = place.bounds();
         bounds.width() / 2.0 * way.x.abs() + bounds.height() / 2.0 * way.y.abs()
     };
+    let several_words = asked.names.iter().any(|(_, name)| name.contains(' '));
+    let gap = if several_words { NAMES_APART } else { NUMBERS_APART };
     let mut boxes = set(Vec2::new(1.0, 0.0));
-    let length: f64 = boxes.iter().map(|place| 2.0 * half(along, place) + NAMES_APART).sum();
+    let length: f64 = boxes.iter().map(|place| 2.0 * half(along, place) + gap).sum();
     let room = reach(outline, asked.side.clockwise()) + reach(outline, asked.side.clockwise().opposite());
     if length > room && along.x.abs() > 0.5 {
         // Too long side by side: they stand upright.
         boxes = set(Vec2::new(0.0, 1.0));
     }
     let wanted: Vec<f64> = stations.iter().map(|(at, _)| at.to_vec2().dot(along)).collect();
-    let pitches: Vec<f64> =
-        boxes.windows(2).map(|pair| half(along, &pair[0]) + half(along, &pair[1]) + NAMES_APART).collect();
+    let pitches: Vec<f64> = boxes.windows(2).map(|pair| half(along, &pair[0]) + half(along, &pair[1]) + gap).collect();
     let moved = apart(&wanted, &pitches);
     let most = wanted.iter().zip(&moved).map(|(from, to)| (from - to).abs()).fold(0.0, f64::max);
 
