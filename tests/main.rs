@@ -33,6 +33,7 @@ mod patch;
 mod patterns;
 mod pdf;
 mod ranges;
+mod readme_pages;
 mod salvage;
 mod sample;
 mod single_faults;
