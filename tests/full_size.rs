@@ -144,3 +144,41 @@ fn a_measured_printer_is_corrected_and_the_print_says_so() {
     // The sheets are no patterns: they stay as they are.
     assert_eq!(corrected.file("packet.pdf"), usual.file("packet.pdf"));
 }
+
+#[test]
+fn tiles_count_from_the_squared_end_as_the_fret_table_does() {
+    // On the fan the squared end lies 15.86 mm before the zero line.
+    for (name, count_in) in [("T-215-breakwater.toml", "mm"), ("T-218-short-crossing.toml", "in")] {
+        let packet = packet(name, "right");
+        let rows = rows(&packet, "tables/fret-table.csv");
+        let figure = |row: &std::collections::BTreeMap<String, String>, key: &str| row[key].parse::<f64>().unwrap();
+        let squared_end = figure(&rows[0], "from_nut_mm") - figure(&rows[0], "from_end_mm");
+        assert!(squared_end < -3.0, "{name}");
+        let pages = words(&packet, "full-size.pdf");
+        let tiles: Vec<&String> = pages.iter().filter(|page| page.contains("Face · tile")).collect();
+        assert!(tiles.len() >= 3, "{name}");
+        let first = if count_in == "mm" { "0.0 … " } else { "0.00 … " };
+        assert!(tiles[0].contains(&format!(" · {first}")), "{name}: {}", tiles[0]);
+        for tile in tiles {
+            assert!(tile.contains(&format!("{count_in} from the squared end")) && !tile.contains("from the zero line"));
+        }
+    }
+    // The last slot of a straight board lies on paper at its table's figure from the ruler's own beginning.
+    let packet = packet("T-218-short-crossing.toml", "right");
+    let rows = rows(&packet, "tables/fret-table.csv");
+    let from_end = rows[1]["from_end_mm"].parse::<f64>().unwrap();
+    let lines = tiles::lines(packet.file("full-size.pdf").unwrap());
+    let page = words(&packet, "full-size.pdf").iter().position(|page| page.contains("Face · tile 1 of")).unwrap();
+    // Ticks are level, 3 mm where they carry a figure, and an inch apart; the lowest is the ruler's 0.
+    let ticks: Vec<f64> = lines[page]
+        .iter()
+        .filter(|(one, other)| (one.y - other.y).abs() < 1e-6 && ((one.x - other.x).abs() - 3.0).abs() < 0.001)
+        .map(|(one, _)| one.y)
+        .collect();
+    let zero = ticks.iter().copied().fold(f64::INFINITY, f64::min);
+    let wall = |side: f64| {
+        let at = zero + from_end + side * 0.55 / 2.0;
+        heights(&lines[page], 25.0).iter().any(|height| (height - at).abs() < 0.001)
+    };
+    assert!(ticks.len() >= 4 && wall(-1.0) && wall(1.0), "{ticks:?} {from_end}");
+}

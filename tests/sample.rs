@@ -22,6 +22,7 @@ pub(crate) fn frame(paper: Paper, title: &str, number: &str, draft: Option<&str>
             order: Inlines::default(),
             units: Inlines::default().plain("All lengths in ").strong("mm"),
             bound_in: "sample",
+            is_whole: false,
         },
         title_block: TitleBlock {
             rows: vec![

@@ -31,7 +31,14 @@ fn board() -> Plan {
 }
 
 fn piece(plan: Plan, lengthwise: bool) -> Piece {
-    let ruler = Ruler { datum: "the zero line".to_owned(), unit: "mm", millimetres: 1.0, step: 10.0, figures: 5 };
+    let ruler = Ruler {
+        datum: "the squared end".to_owned(),
+        origin: -4.0,
+        unit: "mm",
+        millimetres: 1.0,
+        step: 10.0,
+        figures: 5,
+    };
     Piece { title: "Board".to_owned(), note: "taper 2FWD 80HV N".to_owned(), plan, ruler: Some(ruler), lengthwise }
 }
 
@@ -121,7 +128,7 @@ fn neighbours_share_their_seam_and_both_show_its_crosses() {
         let (one, other) = (&pair[0], &pair[1]);
         assert!((one.area.x1 - other.area.x0 - 16.0).abs() < 1e-9, "they overlap by what is glued");
         let seam = (one.area.x1 + other.area.x0) / 2.0;
-        assert!((seam / 10.0).fract().abs() < 1e-9, "the ruler has a tick at the seam: {seam}");
+        assert!(((seam + 4.0) / 10.0).fract().abs() < 1e-9, "the ruler has a tick at the seam: {seam}");
         for place in [one, other] {
             assert!(place.seams.iter().any(|own| (own - seam).abs() < 1e-9));
             for y in [place.area.y0 + 3.5, place.area.y1 - 3.5] {

@@ -252,6 +252,7 @@ pub(super) fn frame(job: &Job<'_>, history: &History<'_>, sheet: &Sheet, wording
             )
             .into(),
             bound_in: "packet",
+            is_whole: false,
         },
         title_block: TitleBlock {
             rows: vec![

@@ -173,7 +173,10 @@ fn tables_and_drawings(bound: &Bound) -> Vec<PacketFile> {
 fn pattern_files(patterns: &[Pattern]) -> Vec<PacketFile> {
     let files = shared::in_order(patterns.len(), |index| {
         let pattern = &patterns[index];
-        let svg = emit::svg::svg(&pattern.plan.picture(PATTERN_MARGIN), &pattern.title);
+        let svg = emit::svg::svg(
+            &pattern.plan.picture(PATTERN_MARGIN),
+            &format!("{}; x from {}", pattern.title, pattern.datum),
+        );
         [("svg", svg), ("dxf", emit::dxf::dxf(&pattern.plan))].map(|(kind, text)| PacketFile {
             path: format!("drawings/{}.{kind}", pattern.id),
             bytes: text.into_bytes(),

@@ -90,6 +90,7 @@ fn frame(job: &Job<'_>, history: &History<'_>, sheet: &crate::sheets::Sheet, bou
     };
     let mut frame = bind::frame(job, history, sheet, wording, paper);
     frame.head.bound_in = "full-size";
+    frame.head.is_whole = true;
     frame.head.units = "Scale 1\u{a0}:\u{a0}1. The bars must measure 100.0\u{a0}mm and 4\u{a0}in".into();
     frame
 }
@@ -108,19 +109,20 @@ fn stamps(bound: &Bound, pattern: &Pattern) -> String {
 }
 
 fn piece(job: &Job<'_>, pattern: &Pattern, stamps: &str) -> Piece {
-    let ruler = |datum: &str| match job.unit() {
-        WorkingUnit::Millimetre => {
-            Ruler { datum: datum.to_owned(), unit: "mm", millimetres: 1.0, step: 10.0, figures: 5 }
-        }
-        WorkingUnit::Inch => {
-            Ruler { datum: datum.to_owned(), unit: "in", millimetres: MM_PER_INCH, step: 0.25, figures: 4 }
-        }
+    // The bench counts along the board from its squared end, as every sheet does; only files count from the zero line.
+    let ruler = |origin: f64| {
+        let (unit, millimetres, step, figures) = match job.unit() {
+            WorkingUnit::Millimetre => ("mm", 1.0, 10.0, 5),
+            WorkingUnit::Inch => ("in", MM_PER_INCH, 0.25, 4),
+        };
+        Ruler { datum: "the squared end".to_owned(), origin, unit, millimetres, step, figures }
     };
+    let squared_end = job.design.squared_end.ok().filter(|_| pattern.along_board);
     Piece {
         title: pattern.title.clone(),
         note: stamps.to_owned(),
         plan: pattern.plan.clone(),
-        ruler: pattern.along_board.then(|| ruler(pattern.datum)),
+        ruler: squared_end.map(ruler),
         lengthwise: pattern.kind == Kind::Board,
     }
 }

@@ -71,6 +71,8 @@ pub struct Head {
     pub units: Inlines,
     /// What it is bound into, for the number of the page in that: `packet`.
     pub bound_in: &'static str,
+    /// Whether the foot alone tells the page: the sheet is all of what it is bound into.
+    pub is_whole: bool,
 }
 
 /// The block at the foot of each page.
@@ -242,7 +244,7 @@ impl Frame {
         let text = harmless(&self.head.title);
         let size = fitting(&text, Face::Bold, 21.0, right - area.x0);
         sketch.text((area.x0, baseline), Anchor::Start, &text, (Face::Bold, size), title);
-        if turn.count > 1 {
+        if turn.count > 1 && !self.head.is_whole {
             let pages = format!("page {} of {}", turn.index + 1, turn.count);
             let end = area.x0 + Face::Bold.width(&text, size) + 4.0;
             if end + Face::Regular.width(&pages, 10.0) <= right {

@@ -1,8 +1,8 @@
 //! The first page of the full-size patterns: how they are printed, proved and put together, and why nobody saws by
 //! them.
 
-use super::patterns::Pattern;
-use super::{Data, Job, Named, Sheet, Station};
+use super::patterns::{Kind, Pattern};
+use super::{Data, Job, Named, Sheet, Station, slot_depth};
 use crate::design::formulas::cents_off;
 use crate::drawing::{Drawing, Importance, Label, Layer, Lettering, Pen, Scaling};
 use crate::paper::tiles::{Stretch, TilePlace};
@@ -54,7 +54,11 @@ pub(crate) fn guide(
             drift.fret
         );
     }
-    data.insert("has_gauges", patterns.iter().any(|pattern| pattern.kind == super::patterns::Kind::Gauge).into());
+    data.insert("has_gauges", patterns.iter().any(|pattern| pattern.kind == Kind::Gauge).into());
+    let slot_gauge =
+        patterns.iter().any(|pattern| pattern.kind == Kind::Gauge && pattern.sheets.contains(&slot_depth::ID));
+    let kerf = job.model.slots.kerf.mm().ok().filter(|_| slot_gauge).map(|kerf| job.length_with_unit(kerf));
+    data.insert("kerf", kerf.unwrap_or_default().into());
     data.insert("has_seams", places.iter().any(|place| place.tile.1 > 1).into());
     data.insert("stretched", (stretch != Stretch::NONE).into());
     data.insert("stretch_x", rounding::fixed(stretch.x, 5).into());
@@ -114,7 +118,7 @@ fn runs(pages: &[usize]) -> String {
 /// Every piece that is cut, with its seams and the page that each tile is on; none where nothing is cut.
 fn map(patterns: &[Pattern], places: &[TilePlace], first: usize) -> Option<Drawing> {
     let description = "Where the tiles of each pattern belong, with the page that each is printed on.";
-    let mut drawing = Drawing::new("Tile map", description);
+    let mut drawing = Drawing::new("Tile map, nut end at the left", description);
     drawing.scaling = Scaling::Standard;
     let mut top = 0.0;
     let mut drawn = false;

@@ -35,10 +35,11 @@ pub(super) fn draw(sketch: &mut Sketch, area: Rect, stretch: Stretch) {
         label(sketch, (beside + 1.0, top + 2.5), &format!("{name} y"), std::f64::consts::FRAC_PI_2);
     }
     let boxes = area.x1 - BOX;
-    for (index, name) in ["x measured", "y measured"].into_iter().enumerate() {
+    for (index, name) in ["x =", "y ="].into_iter().enumerate() {
         let bottom = foot - 7.0 - index as f64 * 7.0;
-        sketch.text((boxes - 1.5, bottom + 1.8), Anchor::End, name, (Face::Condensed, 7.5), None);
+        sketch.text((boxes - 1.5, bottom + 1.8), Anchor::End, name, (Face::Bold, 8.0), None);
         sketch.frame(Rect::new(boxes, bottom, boxes + BOX, bottom + 6.0), 0.35);
+        sketch.text((boxes + BOX - 1.2, bottom + 1.8), Anchor::End, "mm", (Face::Condensed, 7.5), None);
     }
     if stretch != Stretch::NONE {
         let [x, y] = [stretch.x, stretch.y].map(|factor| rounding::fixed(factor, 5));

@@ -2,6 +2,7 @@
 
 use kurbo::{Affine, Point, Rect, Size, Vec2};
 
+use super::seam::{self, OVERLAP};
 use super::{Piece, Ruler, Stretch};
 use crate::drawing::clip::{clipped, contains};
 use crate::drawing::{Anchor, Item, LineKind, Pen, Stroke, Text};
@@ -11,8 +12,6 @@ use crate::paper::sketch::Sketch;
 use crate::paper::text::{Style, harmless, wrap};
 use crate::rounding;
 
-/// How far neighbouring tiles overlap, millimetres: wide enough to glue, and for a cross on either side of the seam.
-const OVERLAP: f64 = 16.0;
 /// White round a plan that its tiles keep, millimetres.
 const WHITE: f64 = 2.0;
 /// What is added to it where there are seams: room for crosses and names beside the plan, millimetres.
@@ -98,8 +97,12 @@ impl<'a> Cutter<'a> {
             cutter.factors = (stretch.y, stretch.x);
         }
         let across = across - cutter.head(along).1 - cutter.ruler_height();
-        let step = piece.ruler.as_ref().map_or(10.0, |ruler| ruler.step * ruler.millimetres);
-        let cuts = |bounds: Rect| seams((bounds.x0 - WHITE, bounds.x1 + WHITE), along / cutter.factors.0, step);
+        let steps = piece.ruler.as_ref().map_or((0.0, 10.0), |ruler| (ruler.origin, ruler.pitch()));
+        let [in_the_way, in_the_way_of_rows] = [false, true].map(|rows| seam::in_the_way(&piece.plan, rows));
+        let cuts = |bounds: Rect| {
+            let stretch = (bounds.x0 - WHITE, bounds.x1 + WHITE);
+            seam::seams(stretch, along / cutter.factors.0, steps, &in_the_way)
+        };
         if let Some(work) = piece.plan.bounds_of_work() {
             let near = work.inflate(NEIGHBOURS, NEIGHBOURS);
             let near = Rect { x0: near.x0.max(bounds.x0), x1: near.x1.min(bounds.x1), ..bounds };
@@ -108,11 +111,14 @@ impl<'a> Cutter<'a> {
             }
         }
         let bounds = cutter.bounds;
-        cutter.seams = [cuts(bounds), seams((bounds.y0 - WHITE, bounds.y1 + WHITE), across / cutter.factors.1, step)];
+        let rows = |white: f64| {
+            let stretch = (bounds.y0 - white, bounds.y1 + white);
+            seam::seams(stretch, across / cutter.factors.1, (0.0, steps.1), &in_the_way_of_rows)
+        };
+        cutter.seams = [cuts(bounds), rows(WHITE)];
         if !cutter.seams[0].is_empty() {
             // Room for crosses beside the plan may ask for a cut of its own, on a plan as wide as the page.
-            let wide = (bounds.y0 - WHITE - CROSSES, bounds.y1 + WHITE + CROSSES);
-            cutter.seams[1] = seams(wide, across / cutter.factors.1, step);
+            cutter.seams[1] = rows(WHITE + CROSSES);
         }
         cutter
     }
@@ -190,11 +196,10 @@ impl<'a> Cutter<'a> {
             name = format!("{name} · tile\u{a0}{} of\u{a0}{count}", index + 1);
         }
         if let Some(ruler) = &self.piece.ruler {
-            let x = |at: f64| rounding::fixed(at / ruler.millimetres, 1);
             name = format!(
-                "{name} · x\u{a0}{}\u{a0}…\u{a0}{}\u{a0}{} from {}",
-                x(area.x0),
-                x(area.x1),
+                "{name} · {}\u{a0}…\u{a0}{}\u{a0}{} from {}",
+                ruler.reading(area.x0),
+                ruler.reading(area.x1),
                 ruler.unit,
                 ruler.datum
             );
@@ -297,19 +302,6 @@ impl<'a> Cutter<'a> {
     }
 }
 
-/// Where a stretch is cut so that no tile is longer than the room: at whole steps of the ruler.
-fn seams((low, high): (f64, f64), room: f64, step: f64) -> Vec<f64> {
-    let mut seams = Vec::new();
-    let mut from = low;
-    // A page has room for several steps; a room that has not would never end.
-    while high - from > room && room > OVERLAP + 2.0 * step {
-        let seam = ((from + room - OVERLAP / 2.0) / step).floor() * step;
-        seams.push(seam);
-        from = seam - OVERLAP / 2.0;
-    }
-    seams
-}
-
 /// The stretches between seams, each with its overlap.
 fn stretches((low, high): (f64, f64), seams: &[f64]) -> Vec<(f64, f64)> {
     let from = std::iter::once(low).chain(seams.iter().map(|seam| seam - OVERLAP / 2.0));
@@ -329,15 +321,15 @@ fn cross(sketch: &mut Sketch, map: Affine, at: Point, figure: ElementId) {
     }
 }
 
-/// The ruler under a tile: its figures are the plan's own x.
+/// The ruler under a tile, from its beginning on.
 fn draw_ruler(sketch: &mut Sketch, ruler: &Ruler, area: Rect, map: Affine, figure: ElementId) {
     let stroke = Stroke { width: 0.25, kind: LineKind::Continuous };
-    let base = area.y0;
-    line(sketch, map, Point::new(area.x0, base), Point::new(area.x1, base), stroke, figure);
-    let pitch = ruler.step * ruler.millimetres;
-    let (first, last) = ((area.x0 / pitch).ceil(), (area.x1 / pitch).floor());
+    let (base, from) = (area.y0, area.x0.max(ruler.origin));
+    line(sketch, map, Point::new(from, base), Point::new(area.x1, base), stroke, figure);
+    let count = |x: f64| (x - ruler.origin) / ruler.pitch();
+    let (first, last) = (count(from).ceil(), count(area.x1).floor());
     for tick in (0..10_000).map(|index| first + f64::from(index)).take_while(|tick| *tick <= last) {
-        let x = tick * pitch;
+        let x = ruler.origin + tick * ruler.pitch();
         let lettered = (tick / ruler.figures as f64).fract() == 0.0;
         let top = map * Point::new(x, base);
         let length = if lettered { 3.0 } else { 1.6 };

@@ -9,6 +9,7 @@ mod bars;
 mod cut;
 mod pack;
 mod page;
+mod seam;
 
 use kurbo::Rect;
 
@@ -16,6 +17,7 @@ use super::frame::Frame;
 use super::page::{Element, Page};
 use super::volume::Volume;
 use crate::drawing::Plan;
+use crate::rounding;
 use cut::Tile;
 
 /// A plan to be printed at full size.
@@ -33,11 +35,13 @@ pub struct Piece {
     pub lengthwise: bool,
 }
 
-/// A ruler along the foot of each tile, in the plan's own x.
+/// A ruler along the foot of each tile.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Ruler {
-    /// Where x is counted from: `the zero line`.
+    /// Where it is counted from: `the squared end`.
     pub datum: String,
+    /// The plan's x there, millimetres.
+    pub origin: f64,
     /// The unit's sign.
     pub unit: &'static str,
     /// Millimetres in the unit.
@@ -46,6 +50,19 @@ pub struct Ruler {
     pub step: f64,
     /// Every so many ticks have their figure.
     pub figures: usize,
+}
+
+impl Ruler {
+    /// Millimetres from tick to tick.
+    fn pitch(&self) -> f64 {
+        self.step * self.millimetres
+    }
+
+    /// A place of the plan as the ruler counts it, in its unit, from its beginning on.
+    fn reading(&self, x: f64) -> String {
+        let decimals = if self.step < 1.0 { 2 } else { 1 };
+        rounding::fixed(((x - self.origin) / self.millimetres).max(0.0), decimals)
+    }
 }
 
 /// By how much a drawing is stretched so that a printer which is off prints it right; 1 for a true printer.
