@@ -424,6 +424,7 @@ fn radius_gauges_are_true_arcs_of_the_radius_they_are_lettered_with() {
         model_of("T-204", |text| text),
         model_of("T-204", |text| text.replace("board = \"16 in\"", cone)),
         model_of("T-218", |text| text),
+        model_of("T-215", |text| text),
     ];
     let mut seen = 0;
     for model in &boards {
@@ -442,8 +443,13 @@ fn radius_gauges_are_true_arcs_of_the_radius_they_are_lettered_with() {
                 fret => design.layout.as_ref().unwrap().fret(fret[6..].parse().unwrap()).unwrap().x,
             };
             let radius = match place {
-                // A cone is linear along x: 10 in at the nut, 16 in at 600 mm.
-                place if gauge.id.len() > "pattern-radius".len() => 25.4 * (10.0 + 6.0 * place / 600.0),
+                // A cone is linear along x: 10 in at the nut, 16 in at 600 mm; 16 in, and 20 in at the last fret.
+                place if gauge.id.len() > "pattern-radius".len() => {
+                    let fan = model.commission.number.get().unwrap() == "T-215";
+                    let last = design.layout.as_ref().unwrap().last_line().x;
+                    let (nut, end, at) = if fan { (16.0, 20.0, last) } else { (10.0, 16.0, 600.0) };
+                    25.4 * (nut + (end - nut) * place / at)
+                }
                 _ => design.face.unwrap().radius(0.0),
             };
             let drawing = read(kerfbook::emit::dxf::dxf(&gauge.plan).as_bytes());
@@ -460,12 +466,17 @@ fn radius_gauges_are_true_arcs_of_the_radius_they_are_lettered_with() {
                 assert!(card.width() >= 2.0 * design.edges.unwrap().wider_half(design.end.unwrap()));
             }
             let texts: Vec<String> = gauge.plan.picture(0.0).texts().map(|text| text.text.clone()).collect();
-            let lettered = format!("R {}", job.length_with_unit(radius));
-            assert_eq!(texts.iter().filter(|text| **text == lettered).count(), 2, "{texts:?}");
+            let lettered = format!("R {} (", job.length_with_unit(radius));
+            assert_eq!(texts.iter().filter(|text| text.starts_with(&lettered)).count(), 2, "{texts:?}");
+            // How it lies, and where that is not anywhere: on a fan it does not lie along its fret.
+            assert!(texts.contains(&"lay it SQUARE to the centreline".to_owned()), "{texts:?}");
+            let at = format!("{} from the squared end", job.length_with_unit(place - design.squared_end.unwrap()));
+            let is_cone = gauge.id != "pattern-radius";
+            assert_eq!(texts.iter().filter(|text| **text == at).count(), if is_cone { 2 } else { 0 }, "{texts:?}");
             seen += 1;
         }
     }
-    assert_eq!(seen, 5);
+    assert_eq!(seen, 8);
 }
 
 #[test]
@@ -536,4 +547,31 @@ fn a_pattern_as_long_as_the_board_has_the_instruments_own_x() {
             }
         }
     }
+}
+
+#[test]
+fn a_tongue_for_a_bore_rests_beside_the_hole_or_is_not_made() {
+    let gauges = |model: &Model| {
+        let patterns = patterns_of(model);
+        patterns.into_iter().filter(|pattern| pattern.id.starts_with("gauge-seat")).collect::<Vec<_>>()
+    };
+    // The demo shop's lamp: a hole of 3.1 mm through a counterbore of 4.2 mm.
+    let usual = gauges(&model_of("T-204", |text| text));
+    assert!(usual.len() >= 2);
+    for gauge in usual {
+        let drawing = read(kerfbook::emit::dxf::dxf(&gauge.plan).as_bytes());
+        let corners = contour(&runs(&drawing, |layer| layer == "outline")[0]).corners;
+        let lowest = corners.iter().map(|corner| corner.at.y).fold(f64::INFINITY, f64::min);
+        let tip: Vec<f64> =
+            corners.iter().filter(|corner| near(corner.at.y, lowest)).map(|corner| corner.at.x).collect();
+        let width = (tip[0] - tip[1]).abs();
+        // Pushed against one wall it has 0.3 mm of play and still covers the hole's other rim.
+        assert!(near(width, 3.9), "{}: {width}", gauge.id);
+    }
+    let wide = gauges(&model_of("T-204", |text| {
+        let lamp = text.replace("[lamp]", "[lamp]\nhole = \"3.6 mm\"");
+        assert_ne!(lamp, text);
+        lamp
+    }));
+    assert!(wide.is_empty(), "a tongue that could drop in proves nothing");
 }

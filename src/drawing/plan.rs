@@ -116,9 +116,10 @@ impl Plan {
         self.contour(level, Contour::closed(corners), pen);
     }
 
-    /// Hatches a closed area, holes left free; angle in radians to the x axis, pitch in millimetres at full size.
-    pub fn hatch(&mut self, area: &BezPath, angle: f64, pitch: f64) {
-        for line in hatch_lines(area, angle, pitch) {
+    /// Hatches a closed area, holes and some texts left free; angle in radians to the x axis, pitch in millimetres at
+    /// full size.
+    pub fn hatch(&mut self, area: &BezPath, angle: f64, pitch: f64, texts: &[TextBox]) {
+        for line in broken_around(&hatch_lines(area, angle, pitch), texts) {
             self.line(Layer::Hatching, line.p0, line.p1, Pen::Hatching);
         }
     }

@@ -238,10 +238,13 @@ pub(super) const COUNTERBORE: &str = "BIT for the counterbores";
 /// The depths that a strip can prove: one for each stop.
 pub(super) fn depths(job: &Job<'_>) -> Vec<CutDepth> {
     let Some(Ok(seats)) = job.design.lamps.as_ref().map(|lamps| lamps.seats.as_ref()) else { return Vec::new() };
-    let bore = job.model.lamp.as_ref().and_then(|lamp| lamp.counterbore.mm().ok());
+    // How wide a strip may be is not known without both.
+    let sizes = job.model.lamp.as_ref().and_then(|lamp| Some((lamp.counterbore.mm().ok()?, lamp.hole.mm().ok()?)));
+    let Some((bore, through)) = sizes else { return Vec::new() };
     let depth = |stop: &Stop| CutDepth {
         places: lamps_in_words(stop),
-        bore,
+        bore: Some(bore),
+        through: Some(through),
         ..CutDepth::new(job, format!("seat, stop {}", stop.letter), stop.set, Some("seat depth"))
     };
     stops(job, seats).iter().map(depth).collect()

@@ -97,6 +97,8 @@ pub struct CutDepth {
     pub high: Option<f64>,
     /// The diameter of a bore; none of a slot or channel, which a strip lies along.
     pub bore: Option<f64>,
+    /// The diameter of the hole through a bore's floor; none where the floor is whole.
+    pub through: Option<f64>,
 }
 
 impl CutDepth {
@@ -114,6 +116,7 @@ impl CutDepth {
             low: nominal - tolerance.map_or(0.0, |tolerance| tolerance.under),
             high: tolerance.map(|tolerance| nominal + tolerance.over),
             bore: None,
+            through: None,
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use kurbo::Vec2;
 
-use super::lettered::{LEVEL, Lettered, PLAIN, SMALL, STRONG, UPWARD, steps};
+use super::lettered::{ACROSS, LEVEL, Lettered, PLAIN, SMALL, STRONG, steps};
 use super::{Edition, Job, Kind, Pattern};
 use crate::design::board::edges::Edges;
 use crate::design::board::layout::StationLine;
@@ -62,8 +62,11 @@ pub(super) fn face(job: &Job<'_>, edition: &Edition) -> Known<Vec<Pattern>> {
     number_markers(job, &mut lettered, &view);
     let inset = 3.0 + job.model.board.binding.mm()?;
     name_edges(&mut lettered, &view, &edges, inset, (square.x, outline.end.x));
+    if let Some(blank) = &blank {
+        name_blank(&mut lettered, &view, &edges, blank, &["blank's edge", "blank"]);
+    }
     let beside = [outline.squared_end - 2.6].map(|x| Point::new(x, 0.0));
-    lettered.write(&squared_end_name(job, layout, outline), SMALL, UPWARD, beside);
+    lettered.write(&squared_end_name(job, layout, outline), SMALL, ACROSS, beside);
     if zero != square {
         name_line(&mut lettered, &view, &zero, zero_line_name(job), edges.wider_half(zero.x));
     }
@@ -86,6 +89,27 @@ pub(super) fn blank(job: &Job<'_>) -> Option<Convex> {
     let length = job.model.board.blank_length.as_ref()?.mm().ok()?;
     let (near, half) = (job.design.squared_end.ok()?, job.design.blank_width.ok()? / 2.0);
     Some(Convex::rectangle(near, -half, near + length, half))
+}
+
+/// Writes the first of some texts that finds room between the board and the edges of its blank, along each of them, else
+/// past the board's end.
+pub(super) fn name_blank(lettered: &mut Lettered, view: &View, edges: &Edges, blank: &Convex, texts: &[&str]) {
+    let Some(bounds) = crate::drawing::outline::bounds(blank.corners().iter().copied()) else { return };
+    let along = || steps(bounds.x0, bounds.x1, 2.0);
+    for side in Side::BOTH {
+        let within = |x: f64| {
+            let outer = if side == Side::Treble { bounds.y1 } else { bounds.y0 };
+            let inner = side.toward_treble() * edges.on(side).half(x);
+            [outer - side.toward_treble() * 2.1, f64::midpoint(outer, inner)]
+                .map(|across| view.at(Point::new(x, across)))
+        };
+        let clear = |text: &str| {
+            let half = SMALL.width(text) / 2.0;
+            let fits = move |x: &f64| bounds.x0 + half + 1.0 < *x && *x < bounds.x1 - half - 1.0;
+            along().filter(fits).flat_map(within).collect::<Vec<_>>()
+        };
+        let _ = texts.iter().any(|text| lettered.write(text, SMALL, LEVEL, clear(text)));
+    }
 }
 
 /// The inner faces of a binding, from the squared end to the board's end.
@@ -228,7 +252,7 @@ pub(super) fn name_edges(lettered: &mut Lettered, view: &View, edges: &Edges, in
     }
 }
 
-/// Names a line across, reading upward beside it.
+/// Names a line across beside it.
 fn name_line(lettered: &mut Lettered, view: &View, line: &StationLine, name: &str, half: f64) {
     for lettering in [STRONG, SMALL] {
         let off = 2.4 + lettering.width(name) / 2.0 * line.slant.abs();
@@ -236,7 +260,7 @@ fn name_line(lettered: &mut Lettered, view: &View, line: &StationLine, name: &st
             let across = share * half;
             [-off, off].map(|off| view.at(Point::new(line.at(across) + off, across)))
         });
-        if lettered.write(name, lettering, UPWARD, places) {
+        if lettered.write(name, lettering, ACROSS, places) {
             return;
         }
     }

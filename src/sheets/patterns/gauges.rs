@@ -16,8 +16,12 @@ use crate::sheets::{CutDepth, drilling_chart, lamp_seats, routing_map, slot_dept
 const TONGUE: f64 = 12.0;
 /// Shoulder on each side of a tongue, at the least, millimetres.
 const SHOULDER: f64 = 14.0;
-/// A bore takes a tongue no wider than this part of its diameter: its corners must clear the wall.
-const OF_BORE: f64 = 0.8;
+/// By how much a tongue is narrower than the bore that it goes into, millimetres.
+const PLAY: f64 = 0.3;
+/// The thickest card that a tongue for a bore is thought of, millimetres: its four corners must clear the round wall.
+const CARD: f64 = 0.8;
+/// What a tongue rests on beside the hole through a bore's floor, at the least, millimetres: it must not drop in.
+const REST: f64 = 0.1;
 
 /// What is to be read first, and the rest.
 const HEADING: Lettering = Lettering { face: Face::Bold, size: 8.5 };
@@ -36,12 +40,23 @@ pub(super) fn gauges(job: &Job<'_>, edition: &Edition) -> Known<Vec<Pattern>> {
         (drilling_chart::ID, drilling_chart::depths(job)),
     ];
     let strips = depths.into_iter().flat_map(|(sheet, depths)| {
-        depths.into_iter().filter(|depth| depth.low > 0.0).map(move |depth| strip(job, edition, sheet, &depth))
+        let strip = move |depth: CutDepth| Some(strip(job, edition, sheet, &depth, tongue(&depth)?));
+        depths.into_iter().filter(|depth| depth.low > 0.0).filter_map(strip)
     });
     Ok(strips.collect())
 }
 
-fn strip(job: &Job<'_>, edition: &Edition, sheet: &'static str, depth: &CutDepth) -> Pattern {
+/// How wide a depth's tongue is, millimetres; none where it could drop into the hole through the floor instead of
+/// resting beside it, pushed to one side by all the play it has.
+fn tongue(depth: &CutDepth) -> Option<f64> {
+    let Some(bore) = depth.bore else { return Some(TONGUE) };
+    let clear = (bore * bore - CARD * CARD).max(0.0).sqrt().min(bore - PLAY);
+    let width = TONGUE.min(clear);
+    let rests = depth.through.is_none_or(|through| (width - through) / 2.0 - (bore - width) / 2.0 >= REST);
+    (width > 0.0 && rests).then_some(width)
+}
+
+fn strip(job: &Job<'_>, edition: &Edition, sheet: &'static str, depth: &CutDepth, tongue: f64) -> Pattern {
     let (what, nominal) = (&depth.what, job.length_with_unit(depth.nominal));
     let mut plan = Plan::new(
         format!("Gauge strip, {what} {nominal}"),
@@ -61,7 +76,7 @@ fn strip(job: &Job<'_>, edition: &Edition, sheet: &'static str, depth: &CutDepth
     lines.push((format!("GO {}: shoulders must touch", job.length(depth.low)), HEADING));
 
     let widest = lines.iter().map(|(text, lettering)| lettering.width(text)).fold(0.0, f64::max);
-    let tongue = TONGUE.min(depth.bore.map_or(TONGUE, |bore| OF_BORE * bore)) / 2.0;
+    let tongue = tongue / 2.0;
     let half = (widest / 2.0 + 2.0).max(tongue + SHOULDER);
     let height = lines.iter().map(|(_, lettering)| pitch(*lettering)).sum::<f64>() + 2.0;
     let mut corners =

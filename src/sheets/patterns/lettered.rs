@@ -3,7 +3,7 @@
 //! In: a plan whose lines are all drawn, texts with the places that would do, the best first. Out: the same plan with
 //! its texts. A pattern is looked at from arm's length and cut out, so letters are large and lie within the outline.
 
-use kurbo::{Line, Point, Rect, Vec2};
+use kurbo::{BezPath, Line, Point, Rect, Vec2};
 
 use super::{Edition, Job, number};
 use crate::drawing::outline::straight_pieces;
@@ -18,6 +18,11 @@ pub(super) const STRONG: Lettering = Lettering { face: Face::Bold, size: 10.0 };
 /// Where the plain ones find no room, and for stamps.
 pub(super) const SMALL: Lettering = Lettering { face: Face::Regular, size: 7.5 };
 
+/// A size between [`STRONG`] and [`SMALL`], points.
+const MIDDLING: f64 = 8.5;
+/// The least that can be read, points.
+const LEAST: f64 = 7.0;
+
 /// White between a text and the next line or text, millimetres.
 const CLEAR: f64 = 0.6;
 /// From baseline to baseline, in sizes of letters.
@@ -31,6 +36,8 @@ const STEP: f64 = 2.5;
 /// Longest text of a file that is lettered on a pattern, in characters.
 const LONGEST: usize = 28;
 
+/// A quarter turn clockwise: the text reads downward, and level on a tile, which lies up its page.
+pub(super) const ACROSS: Vec2 = Vec2::new(0.0, -1.0);
 /// A quarter turn anticlockwise: the text reads upward.
 pub(super) const UPWARD: Vec2 = Vec2::new(0.0, 1.0);
 /// The text reads to the right.
@@ -63,6 +70,11 @@ impl Lettered {
     /// Draws what lies behind everything else: a line that gives way to the texts written so far.
     pub(super) fn behind(&mut self, layer: Layer, [from, to]: [Point; 2], pen: Pen) {
         self.plan.line_round(layer, Line::new(from, to), pen, &self.texts);
+    }
+
+    /// Hatches an area, which gives way to the texts written so far.
+    pub(super) fn hatch_behind(&mut self, area: &BezPath, angle: f64, pitch: f64) {
+        self.plan.hatch(area, angle, pitch, &self.texts);
     }
 
     /// The plan.
@@ -106,7 +118,7 @@ impl Lettered {
     /// Writes lines under one another where they find room within an outline, the nearest to its low end of x.
     pub(super) fn write_within(&mut self, lines: &[(String, Lettering)], outline: &Convex) -> bool {
         let width = lines.iter().map(|(text, lettering)| lettering.width(text)).fold(0.0, f64::max);
-        let height: f64 = lines.iter().map(|(_, lettering)| pitch(*lettering)).sum();
+        let height = height(lines);
         let Some(bounds) = crate::drawing::outline::bounds(outline.corners().iter().copied()) else { return false };
         let free = |middle: Point| {
             let place = TextBox::upright(Rect::from_center_size(middle, (width, height)));
@@ -143,7 +155,12 @@ impl Lettered {
             }
         }
         for (title, stamp) in edition.stamps(sheets) {
-            self.write_within(&[(title.to_owned(), SMALL), (stamp.to_owned(), SMALL)], outline);
+            // On a small board smaller letters, one line in a long gap, find room where the usual ones do not.
+            let _ = [SMALL, Lettering { size: LEAST, ..SMALL }].into_iter().any(|lettering| {
+                let line = |text: String| (text, lettering);
+                self.write_within(&[line(title.to_owned()), line(stamp.to_owned())], outline)
+                    || self.write_within(&[line(format!("{title} {stamp}"))], outline)
+            });
         }
     }
 
@@ -182,20 +199,60 @@ pub(super) fn steps(from: f64, to: f64, step: f64) -> impl Iterator<Item = f64> 
     (0..1000_u32).map(move |index| from + f64::from(index) * step).take_while(move |at| *at <= to)
 }
 
-/// A text in lines that are no wider than the room, broken wherever that is full: a number has no words.
+/// A text in lines that are no wider than the room: in smaller letters, then broken between words, then wherever it is
+/// full, for a number has no words.
+pub(super) fn fitted(text: &str, lettering: Lettering, room: f64) -> Vec<(String, Lettering)> {
+    let sizes = [lettering.size, MIDDLING, SMALL.size].into_iter().filter(|size| *size <= lettering.size);
+    let letterings: Vec<Lettering> = sizes.map(|size| Lettering { size, ..lettering }).collect();
+    if let Some(lettering) = letterings.iter().find(|lettering| lettering.width(text) <= room) {
+        return vec![(text.to_owned(), *lettering)];
+    }
+    let least = Lettering { size: SMALL.size, ..lettering };
+    broken(text, least, room).into_iter().map(|line| (line, least)).collect()
+}
+
+/// See [`fitted`].
 fn broken(text: &str, lettering: Lettering, room: f64) -> Vec<String> {
     let mut lines = vec![String::new()];
     for sign in text.chars() {
-        if let Some(line) = lines.last_mut() {
-            let longer = format!("{line}{sign}");
-            if line.is_empty() || lettering.width(&longer) <= room {
-                *line = longer;
-            } else {
-                lines.push(sign.to_string());
-            }
+        let Some(line) = lines.last_mut() else { break };
+        let longer = format!("{line}{sign}");
+        if line.is_empty() || lettering.width(&longer) <= room {
+            *line = longer;
+            continue;
         }
+        let rest = line.rfind(' ').map(|space| line.split_off(space).trim_start().to_owned());
+        lines.push(format!("{}{sign}", rest.unwrap_or_default()).trim_start().to_owned());
     }
     lines
+}
+
+/// What a pattern says of itself in plain rows no wider than the room: what it is, for which commission, by which stamps.
+pub(super) fn own_rows(
+    job: &Job<'_>,
+    edition: &Edition,
+    what: &[String],
+    sheets: &[&'static str],
+    room: f64,
+) -> Vec<(String, Lettering)> {
+    let draft = edition.draft.as_ref().map_or_else(String::new, |draft| format!(" · {draft}"));
+    let whose = format!("{}{draft}", short(&number(job)));
+    let less = Lettering { size: MIDDLING, ..STRONG };
+    let rows = what.iter().chain([&whose]).enumerate();
+    let strong = rows.flat_map(|(row, text)| fitted(text, if row == 0 { STRONG } else { less }, room));
+    // A stamp is never broken: it is compared as a whole.
+    let stamps = edition.stamps(sheets).flat_map(|(title, stamp)| {
+        let line = format!("{title} {stamp}");
+        let whole = SMALL.width(&line) <= room;
+        let lines = if whole { vec![line] } else { vec![title.to_owned(), stamp.to_owned()] };
+        lines.into_iter().map(|line| (line, SMALL)).collect::<Vec<_>>()
+    });
+    strong.chain(stamps).collect()
+}
+
+/// How high some rows are, millimetres.
+pub(super) fn height(rows: &[(String, Lettering)]) -> f64 {
+    rows.iter().map(|(_, lettering)| pitch(*lettering)).sum()
 }
 
 /// A text of a file, no longer than a pattern has room for.

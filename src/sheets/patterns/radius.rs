@@ -1,19 +1,21 @@
 //! Radius gauges at full size: one that lies on the face and is the caul's line too, one that lies in block and caul.
 
-use super::lettered::Lettered;
+use super::lettered::{self, Lettered};
 use super::{Edition, Job, Kind, Pattern};
 use crate::design::board::face::Face;
 use crate::drawing::contour::Corner;
 use crate::drawing::{Contour, Layer, Pen, Plan};
-use crate::geom::{Convex, Point, sagitta};
+use crate::geom::{Point, sagitta};
 use crate::model::Known;
 use crate::sheets::radius::stations;
 
 /// The sheet whose figures they show.
 const SHEETS: [&str; 1] = ["radius"];
 
-/// Card over the arc where it is highest, millimetres: room for what a gauge says of itself.
-const CARD: f64 = 30.0;
+/// The mark at the middle of an arc, millimetres.
+const MARK: f64 = 3.0;
+/// White between it, the rows of text and the gauge's edge, millimetres.
+const WHITE: f64 = 1.2;
 /// Between the two gauges, millimetres.
 const BETWEEN: f64 = 6.0;
 /// How far a gauge reaches past the board's widest half, millimetres.
@@ -33,12 +35,14 @@ pub(super) fn radii(job: &Job<'_>, edition: &Edition) -> Known<Vec<Pattern>> {
     Ok(match face {
         Face::Flat => Vec::new(),
         Face::One(radius) => vec![gauge(job, edition, radius, None)],
-        Face::Cone { .. } => at_stations().map(|(name, x)| gauge(job, edition, face.radius(x), Some(&name))).collect(),
+        Face::Cone { .. } => {
+            at_stations().map(|(name, x)| gauge(job, edition, face.radius(x), Some((&name, x)))).collect()
+        }
     })
 }
 
 /// Both gauges of one radius, at a station where that is not the board's only one.
-fn gauge(job: &Job<'_>, edition: &Edition, radius: f64, station: Option<&str>) -> Pattern {
+fn gauge(job: &Job<'_>, edition: &Edition, radius: f64, station: Option<(&str, f64)>) -> Pattern {
     let widest = match (job.design.edges, job.design.end) {
         (Ok(edges), Ok(end)) => edges.wider_half(0.0).max(edges.wider_half(end)) + PAST_EDGE,
         _ => HALF_WIDTH,
@@ -48,34 +52,46 @@ fn gauge(job: &Job<'_>, edition: &Edition, radius: f64, station: Option<&str>) -
     // The tangent of a quarter of the arc's angle is its height over half its chord.
     let bulge = drop / half;
     let title = match station {
-        Some(station) => format!("Radius gauges, {station}"),
+        Some((station, _)) => format!("Radius gauges, {station}"),
         None => "Radius gauges".to_owned(),
     };
     let mut plan =
         Plan::new(title.clone(), "Two gauges of one radius at full size: for the face, and for block and caul.");
+    let size = format!("R {} ({})", job.length_with_unit(radius), job.other_length(radius));
+    // A cone is what its name says at one place only, and a gauge laid along a slanted fret shows light that is not there.
+    let place = station.map(|(name, x)| match job.design.squared_end {
+        Ok(end) => vec![
+            format!("{} from the squared end", job.length_with_unit(x - end)),
+            format!("on the centreline ({name})"),
+        ],
+        Err(_) => vec![name.to_owned()],
+    });
+    let rows = |use_of_it: &str, how: &str| {
+        let what = [size.clone(), use_of_it.to_owned()].into_iter().chain(place.clone().unwrap_or_default());
+        let what: Vec<String> = what.chain([how.to_owned()]).collect();
+        lettered::own_rows(job, edition, &what, &SHEETS, 2.0 * (half - WHITE))
+    };
+    let on_face = rows("lies on the face", "lay it SQUARE to the centreline");
+    let in_block = rows("lies in block or caul", "SQUARE to its length");
+    let [card, card_below] = [&on_face, &in_block].map(|rows| MARK + lettered::height(rows) + 2.0 * WHITE);
+
     let corner = |x: f64, y: f64, bulge: f64| Corner { at: Point::new(x, y), bulge };
     let over =
-        vec![corner(-half, -drop, -bulge), corner(half, -drop, 0.0), corner(half, CARD, 0.0), corner(-half, CARD, 0.0)];
-    let (rim, foot) = (-BETWEEN - drop, -BETWEEN - drop - CARD);
+        vec![corner(-half, -drop, -bulge), corner(half, -drop, 0.0), corner(half, card, 0.0), corner(-half, card, 0.0)];
+    let rim = -BETWEEN - drop;
+    let foot = rim.min(-BETWEEN - MARK) - card_below + MARK;
     let under =
         vec![corner(half, rim, bulge), corner(-half, rim, 0.0), corner(-half, foot, 0.0), corner(half, foot, 0.0)];
     for corners in [over, under] {
         plan.contour(Layer::Outline, Contour { corners, closed: true }, Pen::Visible);
     }
     for (apex, up) in [(0.0, 1.0), (-BETWEEN, -1.0)] {
-        plan.line(Layer::Centre, Point::new(0.0, apex), Point::new(0.0, apex + 3.0 * up), Pen::Thin);
+        plan.line(Layer::Centre, Point::new(0.0, apex), Point::new(0.0, apex + MARK * up), Pen::Thin);
     }
     let mut lettered = Lettered::over(plan);
-    let size = format!("R {}", job.length_with_unit(radius));
-    let other = format!("({})", job.other_length(radius));
-    for (use_of_it, area) in [
-        ("lies on the face", Convex::rectangle(-half, 0.0, half, CARD)),
-        ("lies in block or caul", Convex::rectangle(-half, foot, half, rim)),
-    ] {
-        let what: Vec<&str> = [size.as_str(), &other].into_iter().chain(station).chain([use_of_it]).collect();
-        lettered.sign(job, edition, &what, &SHEETS, &area);
-    }
-    let place = station.map_or_else(String::new, |station| format!("-{}", station.replace(' ', "-")));
+    lettered.put_lines(&on_face, 0.0, card - WHITE);
+    lettered.put_lines(&in_block, 0.0, foot + WHITE + lettered::height(&in_block));
+    let place = station.map_or_else(String::new, |(station, _)| format!("-{}", station.replace(' ', "-")));
     Pattern {
         id: format!("pattern-radius{place}"),
         title,

@@ -3,7 +3,7 @@
 //! Seen from the saddle toward the nut. The strip's upper edge is laid along the nut or the saddle; on a fan that is
 //! along the slant, so the strip is as long as the slant is.
 
-use super::lettered::{LEVEL, Lettered, SMALL, STRONG, UPWARD};
+use super::lettered::{self, LEVEL, Lettered, SMALL, STRONG, UPWARD};
 use super::{Edition, Job, Kind, Pattern};
 use crate::design::board::layout::StationLine;
 use crate::design::board::strings::StringPlaces;
@@ -25,12 +25,8 @@ const STRING: f64 = 5.0;
 const MIDDLE: f64 = 9.0;
 /// Strip beyond the outer strings where no edge of the board ends it, millimetres.
 const BEYOND: f64 = 9.0;
-/// Height kept for what the strip says of itself, millimetres: side by side, or one under the other on a narrow strip.
-const SIGNED: f64 = 24.0;
-/// See [`SIGNED`].
-const SIGNED_NARROW: f64 = 44.0;
-/// A strip below this width is a narrow one, millimetres.
-const NARROW: f64 = 70.0;
+/// The row at the strip's foot that names its ends, millimetres.
+const ENDS: f64 = 5.6;
 /// Two figures beside each other need this much, millimetres; strings that lie closer have theirs in two rows.
 const APART: f64 = 3.6;
 
@@ -76,10 +72,10 @@ fn strip(
     let beyond = if edges.is_some() { 0.0 } else { BEYOND };
     let (left, right) = (ends[0].min(ends[1]) - beyond, ends[0].max(ends[1]) + beyond);
 
-    let signed = if right - left < NARROW { SIGNED_NARROW } else { SIGNED };
-    let foot = -(MIDDLE + (longest + 2.0) * if close { 2.0 } else { 1.0 } + signed);
+    let what = [name.to_uppercase(), format!("from string 1, {}", job.unit_word())];
+    let rows = lettered::own_rows(job, edition, &what, sheets, right - left - 3.0);
+    let foot = -(MIDDLE + (longest + 2.0) * if close { 2.0 } else { 1.0 } + lettered::height(&rows) + ENDS + 2.0);
 
-    let upper = name.to_uppercase();
     let description = format!("A strip for the {name} at full size: each string's middle and width.");
     let mut plan = Plan::new(format!("Strip for the {name}"), description);
     let strip = Convex::rectangle(left, foot, right, 0.0);
@@ -101,9 +97,7 @@ fn strip(
         let middle = Point::new(x + away * (STRONG.width(word) / 2.0 + 1.2), foot + 2.8);
         lettered.write(word, STRONG, LEVEL, [middle]);
     }
-    let unit = format!("from string 1, {}", job.unit_word());
-    lettered.sign(job, edition, &[&upper], sheets, &strip);
-    lettered.write_within(&[(unit, SMALL)], &strip);
+    lettered.put_lines(&rows, f64::midpoint(left, right), foot + ENDS + lettered::height(&rows));
     Ok(Pattern {
         id: format!("pattern-{name}"),
         title: format!("Strip for the {name}"),

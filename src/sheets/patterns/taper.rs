@@ -2,8 +2,8 @@
 
 use core::f64::consts::FRAC_PI_4;
 
-use super::face::{blank, name_edges};
-use super::lettered::{Lettered, SMALL, UPWARD};
+use super::face::{blank, name_blank, name_edges};
+use super::lettered::{ACROSS, Lettered, SMALL};
 use super::{Edition, Job, Kind, Pattern};
 use crate::design::board::layout::StationLine;
 use crate::drawing::{Layer, Pen, Plan};
@@ -46,9 +46,6 @@ pub(super) fn taper(job: &Job<'_>, edition: &Edition) -> Known<Vec<Pattern>> {
     });
     let mut far = outline.end.x;
     if let Some(blank) = &blank {
-        let mut offcut = view.area(blank);
-        offcut.extend(view.area(&wood));
-        plan.hatch(&offcut, FRAC_PI_4, HATCHING);
         plan.polygon(Layer::Neighbours, &view.polygon(blank), Pen::Neighbour);
         far = blank.corners().iter().map(|corner| corner.x).fold(far, f64::max);
     }
@@ -74,7 +71,7 @@ pub(super) fn taper(job: &Job<'_>, edition: &Edition) -> Known<Vec<Pattern>> {
             let places = [0.55, 0.4, 0.7]
                 .into_iter()
                 .flat_map(|share| [-2.0, 2.0].map(|off| view.at(Point::new(station.x + off, share * across))));
-            lettered.write(&figure, SMALL, UPWARD, places);
+            lettered.write(&figure, SMALL, ACROSS, places);
         }
         let half = edges.wider_half(station.x);
         let places = [-0.5, 0.5, -0.3, 0.3, -0.7, 0.7, -0.24, 0.24]
@@ -82,7 +79,14 @@ pub(super) fn taper(job: &Job<'_>, edition: &Edition) -> Known<Vec<Pattern>> {
             .flat_map(|share| [2.0, -2.0, 4.6, -4.6].map(|off| view.at(Point::new(station.x + off, share * half))));
         // The end is as far from the last fret as its figures need; its name is short, as on the drawing.
         let name = if station.x < outline.end.x { station.name.as_str() } else { "END" };
-        lettered.write(name, SMALL, UPWARD, places);
+        lettered.write(name, SMALL, ACROSS, places);
+    }
+    if let Some(blank) = &blank {
+        name_blank(&mut lettered, &view, &edges, blank, &["blank's edge", "blank"]);
+        name_blank(&mut lettered, &view, &edges, blank, &["hatched: comes off", "comes off"]);
+        let mut offcut = view.area(blank);
+        offcut.extend(view.area(&wood));
+        lettered.hatch_behind(&offcut, FRAC_PI_4, HATCHING);
     }
     let area = Convex::new(view.polygon(&wood));
     let unit = match job.unit() {
