@@ -53,5 +53,8 @@ fn the_readme_shows_three_pages_whose_stamps_are_current() {
     }
     let there = std::fs::read_dir(root.join(FOLDER)).unwrap().filter_map(Result::ok).map(|entry| entry.file_name());
     let there: Vec<String> = there.filter_map(|name| name.into_string().ok()).collect();
-    assert!(there.iter().all(|name| shown.iter().any(|(own, _)| own == name)), "a picture that nobody shows: {there:?}");
+    assert!(
+        there.iter().all(|name| shown.iter().any(|(own, _)| own == name)),
+        "a picture that nobody shows: {there:?}"
+    );
 }

@@ -156,12 +156,24 @@ impl Lettered {
         }
         for (title, stamp) in edition.stamps(sheets) {
             // On a small board smaller letters, one line in a long gap, find room where the usual ones do not.
-            let _ = [SMALL, Lettering { size: LEAST, ..SMALL }].into_iter().any(|lettering| {
+            let inside = [SMALL, Lettering { size: LEAST, ..SMALL }].into_iter().any(|lettering| {
                 let line = |text: String| (text, lettering);
                 self.write_within(&[line(title.to_owned()), line(stamp.to_owned())], outline)
                     || self.write_within(&[line(format!("{title} {stamp}"))], outline)
             });
+            if !inside {
+                self.write_below(&format!("{title} {stamp}"), outline);
+            }
         }
+    }
+
+    /// Writes a line below the outline, where nothing else stands: a stamp must be somewhere.
+    fn write_below(&mut self, text: &str, outline: &Convex) {
+        let Some(bounds) = crate::drawing::outline::bounds(outline.corners().iter().copied()) else { return };
+        let from = bounds.x0 + SMALL.width(text) / 2.0;
+        let rows = steps(4.0, 60.0, 2.0).map(|below| bounds.y0 - below);
+        let places = rows.flat_map(|y| steps(from, bounds.x1.max(from), 4.0).map(move |x| Point::new(x, y)));
+        self.write(text, SMALL, LEVEL, places);
     }
 
     fn set(&mut self, text: &str, lettering: Lettering, place: TextBox) {
