@@ -16,7 +16,8 @@ use crate::rounding;
 const WHITE: f64 = 2.0;
 /// What is added to it where there are seams: room for crosses and names beside the plan, millimetres.
 const CROSSES: f64 = 7.0;
-/// How much of the neighbours round the work is shown where all of them would cost another tile, millimetres.
+/// How much of the neighbours round the work is shown where all of them would cost another tile or a
+/// worse seam, millimetres.
 const NEIGHBOURS: f64 = 10.0;
 /// Arm of a cross, millimetres.
 const ARM: f64 = 3.5;
@@ -74,7 +75,7 @@ pub(super) fn tiles(pieces: &[Piece], stretch: Stretch, room: Option<Size>) -> (
 struct Cutter<'a> {
     index: usize,
     piece: &'a Piece,
-    /// What is shown of the plan: all of it, or the work with a margin where that takes fewer tiles.
+    /// What is shown of the plan: all of it, or the work with a margin where that takes fewer tiles or better seams.
     bounds: Rect,
     /// Whether its x runs up the page.
     turned: bool,
@@ -106,7 +107,8 @@ impl<'a> Cutter<'a> {
         if let Some(work) = piece.plan.bounds_of_work() {
             let near = work.inflate(NEIGHBOURS, NEIGHBOURS);
             let near = Rect { x0: near.x0.max(bounds.x0), x1: near.x1.min(bounds.x1), ..bounds };
-            if cuts(near).len() < cuts(bounds).len() {
+            let cost = |seams: Vec<f64>| (seams.len(), seam::cut(&seams, &in_the_way));
+            if cost(cuts(near)) < cost(cuts(bounds)) {
                 cutter.bounds = near;
             }
         }

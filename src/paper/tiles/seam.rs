@@ -82,6 +82,11 @@ pub(super) fn seams(
 /// What sums of millimetres may be off by, in steps.
 const ROUNDING: f64 = 1e-9;
 
+/// How many of what is in the way some seams cut.
+pub(super) fn cut(seams: &[f64], in_the_way: &[(f64, f64)]) -> usize {
+    seams.iter().map(|seam| clearance(*seam, in_the_way).0).sum()
+}
+
 /// How much a seam cuts, and how far it is from the rest, as far as that matters.
 fn clearance(at: f64, in_the_way: &[(f64, f64)]) -> (usize, f64) {
     let distances = in_the_way.iter().map(|(low, high)| (low - at).max(at - high).max(0.0));
