@@ -230,3 +230,32 @@ fn the_ladder_names_every_lamp_once_and_every_group() {
     }
     assert!(picture.scale.is_none());
 }
+
+#[test]
+fn the_drill_reads_each_hole_of_the_face_once_from_the_squared_end() {
+    let bass_at = |hand: &str| {
+        let model = model_of("T-204", |text| text.replace("\"right\"", &format!("\"{hand}\"")));
+        let design = Design::of(&model);
+        let job = Job { model: &model, design: &design, findings: &[], left_out: &[], ranges: &[] };
+        let chart = sheets::make(&job).into_iter().find(|sheet| sheet.id == "drilling-chart").unwrap();
+        let (_, drawing) = chart.drawings.into_iter().find(|(name, _)| *name == "drilled-face").unwrap();
+        let picture = drawing.place(Room { width: 170.0, height: 140.0 });
+        let texts: Vec<&str> = picture.texts().map(|text| text.text.as_str()).collect();
+        let squared_end = design.squared_end.unwrap();
+        for marker in design.markers.as_ref().unwrap() {
+            let place = job.length(marker.middle.unwrap().x - squared_end);
+            assert_eq!(texts.iter().filter(|text| text.starts_with(&place)).count(), 1, "{place}: {texts:?}");
+        }
+        // Two lamps of one place share its figure; the dots in the edge have numbers and no figures of their own.
+        let figures = texts.iter().filter(|text| text.parse::<f64>().is_ok() && text.contains('.')).count();
+        let places = design.markers.as_ref().unwrap().iter().map(|marker| marker.fret);
+        assert_eq!(figures, places.collect::<std::collections::BTreeSet<_>>().len(), "{texts:?}");
+        let dots = design.side_dots.as_ref().unwrap();
+        let lamps = design.markers.as_ref().unwrap().len();
+        let first_dot = (lamps + 1).to_string();
+        let row = picture.texts().find(|text| text.text == first_dot).unwrap();
+        assert_eq!(texts.iter().filter(|text| **text == (lamps + dots.len()).to_string()).count(), 1);
+        row.at.y - picture.origin.y
+    };
+    assert!(bass_at("right") < 0.0 && bass_at("left") > 0.0, "the dots stand along the bass edge");
+}

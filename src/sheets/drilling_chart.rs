@@ -4,6 +4,7 @@
 use super::{
     Cell, CutDepth, Data, Hold, Job, Kind, MachineSetting, Named, Sheet, Station, Table, Value, View, figures,
 };
+use crate::drawing::Drawing;
 use crate::model::Known;
 use crate::spec::words::{Cut, Word};
 use holes::{Hole, marker_holes};
@@ -54,11 +55,31 @@ pub(super) fn sheet(job: &Job<'_>) -> Option<Sheet> {
         data: data(job, &blocks),
         views,
         tables: vec![table],
-        drawings: figures::board_front(job).ok().map(|drawing| ("board-front", drawing)).into_iter().collect(),
+        drawings: drawings(job, &holes),
         holds: places_to_measure(job, &holes),
         settings: settings(job, &blocks),
         unit,
     })
+}
+
+fn drawings(job: &Job<'_>, holes: &[Hole]) -> Vec<(&'static str, Drawing)> {
+    let on_board = holes.iter().filter(|hole| hole.part == "board");
+    let bored: Vec<figures::Bored> = on_board
+        .filter_map(|hole| {
+            Some(figures::Bored {
+                number: hole.number,
+                place: hole.place.ok()?,
+                diameter: hole.diameter.ok(),
+                in_edge: hole.height.is_some(),
+            })
+        })
+        .collect();
+    let for_the_drill = if bored.is_empty() { None } else { figures::drilled_face(job, &bored).ok() };
+    let for_the_builder = figures::board_front(job).ok();
+    [("drilled-face", for_the_drill), ("board-front", for_the_builder)]
+        .into_iter()
+        .filter_map(|(name, drawing)| Some((name, drawing?)))
+        .collect()
 }
 
 fn table(job: &Job<'_>, holes: &[Hole]) -> Table {

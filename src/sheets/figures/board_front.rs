@@ -6,9 +6,7 @@ use super::words::{dimensioned_frets, outline_with_edges, squared_end_name, to_t
 use crate::design::board::edges::Edges;
 use crate::design::board::layout::{Layout, StationLine};
 use crate::design::hole_diameter;
-use crate::drawing::{
-    Drawing, Importance, Label, Layer, Lettering, NameRow, Ordinates, Pen, Scaling, Side as DrawingSide, Station,
-};
+use crate::drawing::{Drawing, Layer, Lettering, NameRow, Ordinates, Pen, Scaling, Side as DrawingSide, Station};
 use crate::geom::Point;
 use crate::model::Known;
 use crate::spec::words::{Hand, Side};
@@ -64,11 +62,7 @@ pub fn board_outline(job: &Job<'_>) -> Known<Drawing> {
     drawing.scaling = Scaling::Width;
     outline_with_edges(&mut drawing, &view, outline);
     slots(job, &mut drawing, &view)?;
-    if let (Ok(markers), Ok(diameter)) = (&design.markers, hole_diameter(job.model)) {
-        for middle in markers.iter().filter_map(|marker| marker.middle.ok()) {
-            drawing.circle(Layer::Holes, view.at(middle), diameter / 2.0, Pen::Thin);
-        }
-    }
+    markers(job, &mut drawing, &view);
     to_the_nut(&mut drawing);
     Ok(drawing)
 }
@@ -85,7 +79,7 @@ fn description(job: &Job<'_>, layout: &Layout) -> String {
 }
 
 /// The slots at their true length, and the zero line.
-fn slots(job: &Job<'_>, drawing: &mut Drawing, view: &View) -> Known<()> {
+pub(super) fn slots(job: &Job<'_>, drawing: &mut Drawing, view: &View) -> Known<()> {
     let design = job.design;
     let layout = design.layout.as_ref().map_err(|missing| *missing)?;
     let edges = design.edges?;
@@ -113,15 +107,12 @@ fn slots(job: &Job<'_>, drawing: &mut Drawing, view: &View) -> Known<()> {
     Ok(())
 }
 
-/// The holes of the markers with their numbers; what waits for a value is left out.
+/// The holes of the markers; what waits for a value is left out. Their numbers stand on the drilling chart's own figure:
+/// here they would read as frets.
 fn markers(job: &Job<'_>, drawing: &mut Drawing, view: &View) {
     let (Ok(markers), Ok(diameter)) = (&job.design.markers, hole_diameter(job.model)) else { return };
-    for marker in markers {
-        let Ok(middle) = marker.middle else { continue };
-        let at = view.at(middle);
-        drawing.circle(Layer::Holes, at, diameter / 2.0, Pen::Thin);
-        let label = Label::new(at, marker.number.to_string()).clear_of(diameter / 2.0);
-        drawing.label(label.importance(Importance::High).lettering(Lettering::SMALL));
+    for middle in markers.iter().filter_map(|marker| marker.middle.ok()) {
+        drawing.circle(Layer::Holes, view.at(middle), diameter / 2.0, Pen::Thin);
     }
 }
 
