@@ -85,7 +85,7 @@ fn wood_dust(job: &Job<'_>) -> Hazard {
 }
 
 /// Woods whose dust is held to cause cancer, by genus. Source: the ACGIH threshold's own note, as the OSHA chemical
-/// sampling page CH_276185 quotes it (archived 2012); it stands with the limits on the builder's page.
+/// sampling page `CH_276185` quotes it (archived 2012); it stands with the limits on the builder's page.
 const CANCER: [(&str, &str); 6] = [
     ("Quercus", "confirmed"),
     ("Fagus", "confirmed"),

@@ -134,7 +134,7 @@ fn stop_strip(job: &Job<'_>, sheets: &[Sheet]) -> Option<(String, String)> {
     // Partial frets have none.
     let mut stops = table.rows.iter().filter_map(text);
     let first = stops.next()?;
-    Some((first.clone(), stops.last().unwrap_or(first)))
+    Some((first.clone(), stops.next_back().unwrap_or(first)))
 }
 
 /// The sleds that hold the taper's angle: one where both edges are alike, else one for each edge.
