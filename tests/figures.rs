@@ -259,3 +259,22 @@ fn the_drill_reads_each_hole_of_the_face_once_from_the_squared_end() {
     };
     assert!(bass_at("right") < 0.0 && bass_at("left") > 0.0, "the dots stand along the bass edge");
 }
+
+#[test]
+fn the_section_of_a_fan_tells_the_figures_of_the_table_and_the_fence() {
+    let left = |text: String| text.replace("\"right\"", "\"left\"");
+    for model in [model_of("T-215", |text| text), model_of("T-215", left)] {
+        let design = Design::of(&model);
+        let job = Job { model: &model, design: &design, findings: &[], left_out: &[], ranges: &[] };
+        let row = design.depths.as_ref().unwrap().fret(24).unwrap();
+        let [bass, treble] = row.drops.unwrap();
+        assert!(bass > treble);
+        let at_the_lower_end = job.length(job.set_up(row.setting.unwrap()) - bass);
+        let fence = job.length(model.channels.as_ref().unwrap().margin.mm().unwrap());
+        let picture = figures::cross_section_at(&job, 24).unwrap().place(Room { width: 170.0, height: 110.0 });
+        let texts: Vec<&str> = picture.texts().map(|text| text.text.as_str()).collect();
+        for figure in [at_the_lower_end, fence] {
+            assert!(texts.contains(&figure.as_str()), "{figure}: {texts:?}");
+        }
+    }
+}

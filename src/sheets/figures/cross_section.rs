@@ -49,14 +49,18 @@ pub fn cross_section_at(job: &Job<'_>, fret: usize) -> Known<Drawing> {
     let section = Section::new(job.hand());
     let mut drawing = Drawing::new(format!("Section at fret {fret}"), description(job, fret));
     drawing.remark = "seen from the saddle toward the nut".to_owned();
+    if cut.slot.line.slant != 0.0 {
+        drawing.remark.push_str("; cut along the slanted slot");
+    }
+    let lower = lower_end(&section, &slice, &cut);
     let channels = channels(job, &cut, &slice)?;
     wood(&mut drawing, &section, &slice, &cut, &channels);
     slice.faces(job, &mut drawing, &section);
     slice.rod(job, &mut drawing, &section);
     let left = section.left();
-    depth_dimensions(job, &mut drawing, &section, &slice, &cut);
+    depth_dimensions(job, &mut drawing, &section, &slice, &cut, lower);
     binding(job, &mut drawing, &section, &slice, &cut)?;
-    slice.height_dimensions(job, &mut drawing, &section);
+    slice.height_dimensions(job, &mut drawing, &section, lower);
     channel_dimensions(job, &mut drawing, &section, &slice, &cut, &channels)?;
     let ends = [slice.half(left), slice.half(section.right())];
     drawing.dimension(across_dimension(job, &section, ends[0] * sign(left), ends[1] * sign(section.right())));
@@ -129,6 +133,9 @@ struct ChannelCut {
     outer: f64,
     inner: f64,
     depth: f64,
+    /// From the board's edge to the outer wall, square to the edge as the fence is set; on a slanted slot the places
+    /// across lie closer or farther.
+    margin: f64,
 }
 
 /// The side channels the section runs through; none where the board is not lit or the map is not known.
@@ -141,10 +148,12 @@ fn channels(job: &Job<'_>, cut: &SlotCut, slice: &Slice) -> Known<Vec<ChannelCut
         .into_iter()
         .filter(|side| map.side(*side).outline().distance_to_segment(&cut.slot.crown) <= 0.0)
         .filter_map(|side| {
-            let outer = map.outer_wall(side).crossing(&line)?.y;
+            let wall = map.outer_wall(side).crossing(&line)?;
+            let outer = wall.y;
+            let margin = job.design.edges.ok()?.on(side).line().signed_distance(wall).abs();
             // The walls lie equally far from the channel's centreline.
             let centre = map.side(side).line().crossing(&line)?.y;
-            Some(ChannelCut { side, outer, inner: 2.0 * centre - outer, depth })
+            Some(ChannelCut { side, outer, inner: 2.0 * centre - outer, depth, margin })
         })
         .collect())
 }
@@ -176,8 +185,24 @@ fn wood(drawing: &mut Drawing, section: &Section, slice: &Slice, cut: &SlotCut, 
     drawing.path(Layer::Outline, area, Pen::Visible);
 }
 
-/// The setting from the face it counts from, and what of the slot is left at the edge.
-fn depth_dimensions(job: &Job<'_>, drawing: &mut Drawing, section: &Section, slice: &Slice, cut: &SlotCut) {
+/// The end whose figures stand on the drawing: the right one, but on a fan the one where less of the slot is left, which
+/// the table tells.
+fn lower_end(section: &Section, slice: &Slice, cut: &SlotCut) -> Side {
+    let drop = |side: Side| slice.drop(cut.end_on(side));
+    let (left, right) = (section.left(), section.right());
+    let left_is_lower = cut.slot.reaches == [true, true] && drop(left) - drop(right) > rounding::ON_STEP;
+    if left_is_lower { left } else { right }
+}
+
+/// The setting from the face it counts from, and what of the slot is left at an edge.
+fn depth_dimensions(
+    job: &Job<'_>,
+    drawing: &mut Drawing,
+    section: &Section,
+    slice: &Slice,
+    cut: &SlotCut,
+    lower: Side,
+) {
     // At the left where the slot reaches that edge, else at the right.
     let reaches = |side: Side| cut.slot.reaches[usize::from(side == Side::Treble)];
     let at_left = reaches(section.left()) || !reaches(section.right());
@@ -187,12 +212,12 @@ fn depth_dimensions(job: &Job<'_>, drawing: &mut Drawing, section: &Section, sli
     let bottom = cut.bottom(slice, end);
     let ends = [section.at(end, top), section.at(end, bottom)];
     drawing.dimension(Linear::outside(ends[0], ends[1], row, job.length(cut.set)).lettering(Lettering::STRONG));
-    let end = cut.end_on(section.right());
+    let end = cut.end_on(lower);
     let (face, bottom) = (slice.face(end), cut.bottom(slice, end));
     let differs = (face - bottom - cut.set).abs() > rounding::ON_STEP;
-    if differs && reaches(section.right()) {
+    if differs && reaches(lower) {
         let ends = [section.at(end, face), section.at(end, bottom)];
-        drawing.dimension(Linear::outside(ends[0], ends[1], DrawingSide::Right, job.length(face - bottom)));
+        drawing.dimension(Linear::outside(ends[0], ends[1], section.row(lower), job.length(face - bottom)));
     }
 }
 
@@ -240,7 +265,7 @@ fn channel_dimensions(
                 section.at(edge, 0.0),
                 section.at(channel.outer, 0.0),
                 DrawingSide::Bottom,
-                job.length((edge - channel.outer).abs()),
+                job.length(channel.margin),
             ));
         } else {
             let inside = section.at(middle, channel.depth / 2.0);

@@ -44,7 +44,7 @@ pub fn radius_section(job: &Job<'_>, fret: usize) -> Known<Drawing> {
     drawing.path(Layer::Outline, area, Pen::Visible);
     slice.faces(job, &mut drawing, &section);
     slice.radius(job, &mut drawing, &section);
-    slice.height_dimensions(job, &mut drawing, &section);
+    slice.height_dimensions(job, &mut drawing, &section, section.right());
     stop_height(job, &mut drawing, &section, &slice);
     taper_lines(job, &mut drawing, &section, &slice, line.x)?;
     drawing.dimension(across_dimension(job, &section, bass, treble));

@@ -125,16 +125,17 @@ impl Slice {
         drawing.label(Label::new(at, "rod, in the neck"));
     }
 
-    /// Height of the finished edge and thickness on the centreline, at the right.
-    pub(super) fn height_dimensions(&self, job: &Job<'_>, drawing: &mut Drawing, section: &Section) {
-        let side = section.right();
+    /// Height of the finished edge on a side, and thickness on the centreline, at the right.
+    pub(super) fn height_dimensions(&self, job: &Job<'_>, drawing: &mut Drawing, section: &Section, side: Side) {
         let across = side.toward_treble() * self.half(side);
-        let foot = section.at(across, 0.0);
         let edge = self.face(across);
         if !self.is_flat() {
-            drawing.dimension(Linear::outside(foot, section.at(across, edge), DrawingSide::Right, job.length(edge)));
+            let ends = [section.at(across, 0.0), section.at(across, edge)];
+            drawing.dimension(Linear::outside(ends[0], ends[1], section.row(side), job.length(edge)));
         }
         // The thickness holds on the centreline, where the face is highest.
+        let across = section.right().toward_treble() * self.half(section.right());
+        let foot = section.at(across, 0.0);
         let top = section.at(across, self.thickness);
         drawing.dimension(Linear::outside(foot, top, DrawingSide::Right, job.length(self.thickness)));
     }

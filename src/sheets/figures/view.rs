@@ -85,6 +85,11 @@ impl Section {
         if self.rightward > 0.0 { Side::Treble } else { Side::Bass }
     }
 
+    /// The margin of the drawing beside a side of the board.
+    pub(in crate::sheets) fn row(&self, side: Side) -> drawing::Side {
+        if side == self.right() { drawing::Side::Right } else { drawing::Side::Left }
+    }
+
     /// The board's side at the left of the drawing.
     pub(in crate::sheets) fn left(&self) -> Side {
         if self.rightward > 0.0 { Side::Bass } else { Side::Treble }
