@@ -21,6 +21,9 @@ const RULE: f64 = 0.35;
 const GUIDE: f64 = 0.13;
 /// Side of a decimal point, millimetres: what a tired copier still shows, a dot of 60 to the inch.
 const POINT: f64 = 0.42;
+/// How far it stands over the baseline, millimetres: a screen fills every pixel that a square touches, and one below the
+/// digits makes a comma of it.
+const OVER_BASELINE: f64 = 0.1;
 
 impl Setter<'_> {
     pub(super) fn table(&mut self, table: &Table, area: Area) -> Vec<Atom> {
@@ -254,7 +257,8 @@ fn heavier_points(sketch: &mut Sketch, line: &Line, (x, y): (f64, f64), size: f6
             if is_digit(before.chars().next_back()) && is_digit(after.chars().next()) {
                 let own = piece.face.width(point, size);
                 let middle = x + piece.x + piece.face.width(before, size) + own / 2.0;
-                sketch.fill(Rect::new(middle - POINT / 2.0, y, middle + POINT / 2.0, y + POINT), Fill::Black);
+                let (left, low) = (middle - POINT / 2.0, y + OVER_BASELINE);
+                sketch.fill(Rect::new(left, low, left + POINT, low + POINT), Fill::Black);
             }
         }
     }
