@@ -80,6 +80,11 @@ fn what_is_not_decided_stands_on_each_sheet_that_leaves_something_out() {
     for title in ["Fret table", "Fret wire"] {
         assert!(!told(title).contains("board.thickness"), "{title} leaves nothing out");
     }
+    // Their steps come after the one that waits: nobody is to take a printed setting for leave to cut.
+    for title in ["Slot depth", "Drilling chart", "Radius", "Set-up cards", "Materials list"] {
+        assert!(told(title).contains("WAIT"), "{title}");
+    }
+    assert!(!told("Fret table").contains("WAIT"));
     let radius = told("Radius");
     assert!(radius.contains("Do not start") && !radius.contains("80 grit"), "{radius}");
     assert!(told("Drilling chart").contains("NOT YET"), "side dots without a height");

@@ -5,6 +5,7 @@
 //! slotted turns the two round. A sheet says at its head after which steps and before which its own comes.
 
 use super::Design;
+use super::needs::OpenValue;
 use crate::model::Model;
 use crate::spec::words::{Cut, Sequence};
 
@@ -156,6 +157,13 @@ impl OrderOfWork {
         let words = OF_SHEETS.iter().find(|(own, _)| *own == sheet).map_or(&[] as &[&str], |(_, words)| words);
         let numbered = |word: &&str| self.place(word).and_then(|place| Some((place + 1, self.steps.get(place)?)));
         words.iter().filter_map(numbered).collect()
+    }
+
+    /// Whether a sheet's work has to wait for an open value: something of it is left out, and a step of it comes after
+    /// the one that cannot start without the value.
+    pub fn waits_on(&self, open: &OpenValue, sheet: &str) -> bool {
+        let follows = |first: usize| self.of_sheet(sheet).iter().any(|(number, _)| *number > first);
+        open.left_out_on(sheet).is_some() && self.place(open.before).is_some_and(follows)
     }
 
     /// Leaves out of each step's needs what another of them waits for anyway.

@@ -124,21 +124,32 @@ fn still_open(job: &Job<'_>, sheet: &Sheet) -> Option<Block> {
     let left_out = |open: &OpenValue| match sheet.id {
         sign_off::ID | set_up_cards::ID if open.waits.is_empty() => None,
         sign_off::ID => Some("the rows of what waits for it"),
-        set_up_cards::ID => Some("the cards of what waits for it"),
+        set_up_cards::ID => Some("cards; one that says WAIT is not used"),
         id => open.left_out_on(id),
     };
     let row = |open: OpenValue| {
         let what = left_out(&open)?;
         Some(vec![open.key.clone().into(), what.into(), order.told(open.before).into()].into())
     };
-    let rows: Vec<Row> = needs::open_values(job.model).into_iter().filter_map(row).collect();
+    let open = needs::open_values(job.model);
+    let waits = open.iter().any(|open| order.waits_on(open, sheet.id));
+    let rows: Vec<Row> = open.into_iter().filter_map(row).collect();
     let columns = vec![
         Column::text("OPEN").strong(),
         Column::text("left out here until it is known"),
         Column::text("must be known before"),
     ];
-    (!rows.is_empty()).then(|| Block::Group(vec![Table { columns, rows, ..Table::default() }.into()]))
+    if rows.is_empty() {
+        return None;
+    }
+    let wait = waits.then(|| Block::caution(WAIT));
+    let table = Table { columns, rows, ..Table::default() };
+    Some(Block::Group(std::iter::once(table.into()).chain(wait).collect()))
 }
+
+/// What a sheet says whose steps come after the one that an open value must be known before.
+const WAIT: &str = "WAIT. This sheet is worked after that step. Until the value is known its figures are for reading \
+                    and for trial cuts in an offcut, not for the piece.";
 
 /// The warnings that concern a sheet, accepted errors among them, each to be initialled. Prose: no stamp covers it.
 fn warnings(job: &Job<'_>, sheet: &str) -> Option<Block> {

@@ -6,7 +6,7 @@ use super::{
 };
 use crate::drawing::Drawing;
 use crate::model::Known;
-use crate::spec::words::{Cut, Word};
+use crate::spec::words::{Hand, Word};
 use holes::{Hole, marker_holes};
 
 mod holes;
@@ -263,8 +263,7 @@ fn data(job: &Job<'_>, blocks: &[Block]) -> Data {
     data.insert("unit", job.unit_word().into());
     data.insert("lit", job.model.lamp.is_some().into());
     data.insert("in_neck", blocks.iter().any(|block| block.part == "neck").into());
-    let radiused_first = matches!(job.model.slots.cut.get(), Ok(Cut::AfterRadiusing | Cut::FollowingRadius));
-    data.insert("domed", (radiused_first && job.design.face.is_ok_and(|face| !face.is_flat())).into());
+    data.insert("domed", job.is_worked_domed().into());
     data.insert("pilot", super::table::size(PILOT).into());
     let list = blocks
         .iter()
@@ -307,6 +306,11 @@ fn place_words(part: &str, face: &str, through: bool) -> String {
 /// What comes before the holes of a block, where the sheet's own words do not hold for it: a side dot bored into the
 /// blank's edge is planed away with it.
 fn first_words(job: &Job<'_>, block: &Block) -> String {
+    if (block.part, block.face) == ("neck", "front") {
+        // The only drawings of its place are of the board's back, which is the other way round.
+        let bass_edge = if job.hand() == Hand::Right { "BOTTOM" } else { "TOP" };
+        return format!("Glue face up and nut at the left, the bass edge is at the {bass_edge}.");
+    }
     if (block.part, block.face) != ("board", "side") {
         return String::new();
     }

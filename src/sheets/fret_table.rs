@@ -255,6 +255,7 @@ fn data(job: &Job<'_>, by_stop: bool) -> Data {
     nut_line(job, &mut data);
     if let Ok(width) = job.design.blank_width {
         data.insert("blank_width", job.length(width).into());
+        data.insert("half_blank", job.length(width / 2.0).into());
     }
     data
 }

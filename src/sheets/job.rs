@@ -8,7 +8,7 @@ use crate::design::tolerances::{self, Tolerance};
 use crate::diag::{Code, Diagnostic};
 use crate::model::{Key, Known, Model};
 use crate::rounding;
-use crate::spec::words::{Hand, NutAt, PrintIn};
+use crate::spec::words::{Cut, Hand, NutAt, PrintIn};
 use crate::units::{MM_PER_INCH, WorkingUnit};
 
 /// What a sheet is made from.
@@ -78,6 +78,17 @@ impl Job<'_> {
     /// Whether a fret stands at the zero line.
     pub fn has_zero_fret(&self) -> bool {
         self.model.frets.nut_at.get() == Ok(NutAt::ZeroFret)
+    }
+
+    /// Whether the board's face is domed already when it is slotted, bored and routed.
+    pub fn is_worked_domed(&self) -> bool {
+        let radiused_first = matches!(self.model.slots.cut.get(), Ok(Cut::AfterRadiusing | Cut::FollowingRadius));
+        radiused_first && self.design.face.is_ok_and(|face| !face.is_flat())
+    }
+
+    /// Whether lamps that were tested in the board come out again before its face is radiused.
+    pub fn lamps_out_for_radiusing(&self) -> bool {
+        self.model.lamp.is_some() && self.model.slots.cut.get() == Ok(Cut::BeforeRadiusing)
     }
 
     /// What is still to come off the face once it is slotted, millimetres; none where nothing is.

@@ -167,6 +167,7 @@ fn data(job: &Job<'_>, seats: &[Seat], stops: &[Stop]) -> Data {
     let mut data = Data::new();
     data.insert("unit", job.unit_word().into());
     data.insert("tolerance", job.tolerance_text("seat depth").into());
+    data.insert("domed", job.is_worked_domed().into());
     if let Some(Ok(bore)) = job.model.lamp.as_ref().map(|lamp| lamp.counterbore.mm()) {
         let bit = job.tool(bore);
         data.insert("bit", bit.to_string().into());

@@ -119,6 +119,7 @@ fn data(job: &Job<'_>, lines: &[Line]) -> Data {
     if let (Some(_), Ok(wood)) = (listed, job.model.board.wood.get()) {
         data.insert("listed", Value::Quoted(wood.name));
     }
+    data.insert("board_thickness_open", job.model.board.thickness.mm().is_err().into());
     data.insert("any_open", (!open.is_empty()).into());
     data.insert("open", named(open));
     data.insert("any_unpriced", (!unpriced.is_empty()).into());

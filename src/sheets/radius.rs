@@ -4,7 +4,7 @@ use super::taper::plane_to;
 use super::{Data, Hold, Job, Kind, MachineSetting, Sheet, Station, Table, Value, View, figures, slot_depth};
 use crate::design::board::face::Face;
 use crate::model::Known;
-use crate::spec::words::{Cut, Side};
+use crate::spec::words::Side;
 
 const ID: &str = "radius";
 
@@ -149,8 +149,7 @@ fn data(job: &Job<'_>, face: &Face, stops: bool) -> Data {
     if let Some(skim) = job.skim_to_come() {
         data.insert("skim", job.length(skim).into());
     }
-    let slotted_first = job.model.slots.cut.get() == Ok(Cut::BeforeRadiusing);
-    data.insert("lamps_out", (job.model.lamp.is_some() && slotted_first).into());
+    data.insert("lamps_out", job.lamps_out_for_radiusing().into());
     data.insert("lit", job.model.lamp.is_some().into());
     data.insert("zero_fret", job.has_zero_fret().into());
     data.insert("bound", job.model.board.is_bound().into());

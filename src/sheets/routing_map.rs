@@ -282,6 +282,8 @@ fn data(job: &Job<'_>, pieces: &[Piece]) -> Data {
     }
     let top = if job.hand() == crate::spec::words::Hand::Right { "TOP" } else { "BOTTOM" };
     data.insert("bass_edge_at", top.into());
+    data.insert("bass_edge_on_glue_face", if top == "TOP" { "BOTTOM" } else { "TOP" }.into());
+    data.insert("domed", job.is_worked_domed().into());
     data
 }
 

@@ -3,6 +3,8 @@
 
 use super::{Cell, Data, Job, Kind, MachineSetting, Named, Sheet, Station, Table, Value, View};
 use crate::design::board::edges::Edge;
+use crate::design::needs;
+use crate::design::order::OrderOfWork;
 use crate::rounding;
 use crate::spec::words::{Method, Side};
 
@@ -15,24 +17,31 @@ pub(super) const SOURCE: &str = "sheet and stamp";
 
 /// The sheet; none where no machine is set to anything.
 pub(super) fn sheet(job: &Job<'_>, sheets: &[Sheet]) -> Option<Sheet> {
-    let mut cards: Vec<(&MachineSetting, String)> = Vec::new();
+    let order = OrderOfWork::of(job.model, job.design);
+    let open = needs::open_values(job.model);
+    let mut cards: Vec<(&MachineSetting, String, String)> = Vec::new();
     for sheet in sheets.iter().filter(|sheet| !sheet.settings.is_empty()) {
         let source = format!("{} · stamp {}", sheet.title, sheet.stamp(job));
-        cards.extend(sheet.settings.iter().map(|setting| (setting, source.clone())));
+        let waits: Vec<&str> =
+            open.iter().filter(|open| order.waits_on(open, sheet.id)).map(|open| open.key.as_str()).collect();
+        let wait = if waits.is_empty() { String::new() } else { format!("WAIT for {}", waits.join(", ")) };
+        cards.extend(sheet.settings.iter().map(|setting| (setting, source.clone(), wait.clone())));
     }
     if cards.is_empty() {
         return None;
     }
-    cards.sort_by_key(|(setting, _)| setting.station);
+    cards.sort_by_key(|(setting, ..)| setting.station);
     let list = cards
         .iter()
-        .map(|(setting, source)| {
+        .map(|(setting, source, wait)| {
             Data::from([
                 ("station", Value::from(setting.station.word())),
                 ("label", setting.label.as_str().into()),
                 ("value", setting.value.as_str().into()),
                 ("unit", setting.unit.as_str().into()),
                 ("tolerance", setting.tolerance.as_str().into()),
+                ("wait", wait.as_str().into()),
+                ("noted", (!setting.note.is_empty()).into()),
                 ("note", Value::Quoted(setting.note.clone())),
                 (FROM, source.as_str().into()),
             ])

@@ -202,6 +202,7 @@ fn data(job: &Job<'_>, settings: &[BladeSetting]) -> Data {
     }
     if let Some(cradle) = cradle(job) {
         data.insert("cradle", Value::Prose(cradle));
+        data.insert("follows", (job.model.slots.cut.get() == Ok(Cut::FollowingRadius)).into());
     }
     if let Some(most) = levelling(job) {
         // Less than the tenth that cannot be put back.

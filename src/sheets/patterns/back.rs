@@ -52,6 +52,8 @@ pub(super) fn back(job: &Job<'_>, edition: &Edition) -> Known<Vec<Pattern>> {
     let mut lettered = Lettered::over(plan);
     let names = piece_names(job).ok_or(Missing::faulty("channels.width"))?;
     let margin = channels.margin.mm()?;
+    // First: no one may miss it.
+    name_exit(&mut lettered, &view, map, &names.exit);
     name_edges(&mut lettered, &view, &edges, (margin / 2.0).max(1.6), (outline.squared_end, outline.end.x));
     name_pieces(&mut lettered, &view, map, &names);
     number_lamps(job, &mut lettered, &view);
@@ -163,7 +165,32 @@ fn name_pieces(lettered: &mut Lettered, view: &View, map: &ChannelMap, names: &P
                 .collect()
         });
     }
-    write_round(lettered, view.at(map.exit.centre), map.exit.radius + PAST_RIM, &["NECK ONLY", "neck only"]);
+}
+
+/// Says at the wires' exit that it is the neck's hole: beside it, or where there is room with a line that leads to it.
+fn name_exit(lettered: &mut Lettered, view: &View, map: &ChannelMap, number: &str) {
+    let (exit, radius) = (view.at(map.exit.centre), map.exit.radius);
+    let number = format!("{number}, NECK ONLY");
+    let full = format!("{number}: do not bore");
+    for (text, lettering, reach) in [
+        (full.as_str(), STRONG, 20.0),
+        (&full, SMALL, 20.0),
+        (&number, STRONG, 20.0),
+        (&number, SMALL, 20.0),
+        ("NECK ONLY", SMALL, 20.0),
+        (&number, SMALL, 90.0),
+        ("NECK ONLY", SMALL, 90.0),
+    ] {
+        let half = lettering.width(text) / 2.0;
+        // Toward the nut, the nearest first; across, from the exit's own height outward.
+        let places = steps(radius + 3.0, reach, 1.0)
+            .flat_map(|off| [0.0, 2.0, -2.0, 4.0, -4.0, 6.0, -6.0].map(|up| exit + Vec2::new(-off - half, up)));
+        if let Some(middle) = lettered.write_at(text, lettering, LEVEL, places) {
+            let from = middle + Vec2::new(half + 0.6, 0.0);
+            lettered.lead(from, exit - (exit - from).normalize() * radius);
+            return;
+        }
+    }
 }
 
 /// Writes a piece's number with its word where there is room for it, else the number alone.

@@ -90,14 +90,29 @@ impl Lettered {
         along: Vec2,
         middles: impl IntoIterator<Item = Point>,
     ) -> bool {
+        self.write_at(text, lettering, along, middles).is_some()
+    }
+
+    /// As [`Self::write`], and tells the middle of the place.
+    pub(super) fn write_at(
+        &mut self,
+        text: &str,
+        lettering: Lettering,
+        along: Vec2,
+        middles: impl IntoIterator<Item = Point>,
+    ) -> Option<Point> {
         let place = middles
             .into_iter()
             .map(|middle| TextBox::centred(text, lettering, middle, along))
-            .find(|place| self.is_clear(place));
-        if let Some(place) = place {
-            self.set(text, lettering, place);
-        }
-        place.is_some()
+            .find(|place| self.is_clear(place))?;
+        self.set(text, lettering, place);
+        Some(place.centre)
+    }
+
+    /// A line that leads from a text to what it names.
+    pub(super) fn lead(&mut self, from: Point, to: Point) {
+        self.plan.line(Layer::Text, from, to, Pen::Thin);
+        self.lines.push((Rect::from_points(from, to), Line::new(from, to)));
     }
 
     /// Writes lines under one another, about the same x, where room was left for them below a height.
