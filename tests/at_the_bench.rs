@@ -84,6 +84,7 @@ fn what_is_not_decided_stands_on_each_sheet_that_leaves_something_out() {
     for title in ["Slot depth", "Drilling chart", "Radius", "Set-up cards", "Materials list"] {
         assert!(told(title).contains("WAIT"), "{title}");
     }
+    assert!(told("Set-up cards").contains("WAIT for board.thickness"));
     assert!(!told("Fret table").contains("WAIT"));
     let radius = told("Radius");
     assert!(radius.contains("Do not start") && !radius.contains("80 grit"), "{radius}");

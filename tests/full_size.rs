@@ -182,3 +182,15 @@ fn tiles_count_from_the_squared_end_as_the_fret_table_does() {
     };
     assert!(ticks.len() >= 4 && wall(-1.0) && wall(1.0), "{ticks:?} {from_end}");
 }
+
+/// The exit is a circle on the board's back that is bored in the neck alone: a nameless one invites the bit.
+#[test]
+fn the_wires_exit_is_never_drawn_without_its_name() {
+    for name in ["T-204-lantern-street.toml", "T-215-breakwater.toml", "T-221-other-hand.toml"] {
+        for hand in ["right", "left"] {
+            let back = words(&packet(name, hand), "full-size.pdf");
+            let named = back.iter().filter(|page| page.contains("BACK · tile") && page.contains("NECK ONLY")).count();
+            assert!(named > 0, "{name}, {hand}: no tile of the back names the exit");
+        }
+    }
+}

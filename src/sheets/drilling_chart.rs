@@ -6,7 +6,7 @@ use super::{
 };
 use crate::drawing::Drawing;
 use crate::model::Known;
-use crate::spec::words::{Hand, Word};
+use crate::spec::words::Word;
 use holes::{Hole, marker_holes};
 
 mod holes;
@@ -304,11 +304,11 @@ fn place_words(part: &str, face: &str, through: bool) -> String {
 }
 
 /// What comes before the holes of a block, where the sheet's own words do not hold for it: a side dot bored into the
-/// blank's edge is planed away with it.
+/// blank's edge is planed away with it, and a hole of the neck could be laid out mirrored.
 fn first_words(job: &Job<'_>, block: &Block) -> String {
     if (block.part, block.face) == ("neck", "front") {
         // The only drawings of its place are of the board's back, which is the other way round.
-        let bass_edge = if job.hand() == Hand::Right { "BOTTOM" } else { "TOP" };
+        let bass_edge = figures::view::View::front(job.hand()).bass_edge_at();
         return format!("Glue face up and nut at the left, the bass edge is at the {bass_edge}.");
     }
     if (block.part, block.face) != ("board", "side") {

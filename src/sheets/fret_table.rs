@@ -255,7 +255,10 @@ fn data(job: &Job<'_>, by_stop: bool) -> Data {
     nut_line(job, &mut data);
     if let Ok(width) = job.design.blank_width {
         data.insert("blank_width", job.length(width).into());
-        data.insert("half_blank", job.length(width / 2.0).into());
+        // Only a fan is marked from it: the stamp of a straight table does not hang on it.
+        if layout.fan {
+            data.insert("half_blank", job.length(width / 2.0).into());
+        }
     }
     data
 }

@@ -86,9 +86,10 @@ impl Job<'_> {
         radiused_first && self.design.face.is_ok_and(|face| !face.is_flat())
     }
 
-    /// Whether lamps that were tested in the board come out again before its face is radiused.
+    /// Whether lamps that were tested in the board come out again before its face is radiused; a flat one never is.
     pub fn lamps_out_for_radiusing(&self) -> bool {
-        self.model.lamp.is_some() && self.model.slots.cut.get() == Ok(Cut::BeforeRadiusing)
+        let radiused = !self.design.face.is_ok_and(|face| face.is_flat());
+        radiused && self.model.lamp.is_some() && self.model.slots.cut.get() == Ok(Cut::BeforeRadiusing)
     }
 
     /// What is still to come off the face once it is slotted, millimetres; none where nothing is.

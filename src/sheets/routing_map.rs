@@ -280,9 +280,8 @@ fn data(job: &Job<'_>, pieces: &[Piece]) -> Data {
     if let Some(wood) = least_wood(job) {
         data.insert("wood_to_slot", job.length(wood).into());
     }
-    let top = if job.hand() == crate::spec::words::Hand::Right { "TOP" } else { "BOTTOM" };
-    data.insert("bass_edge_at", top.into());
-    data.insert("bass_edge_on_glue_face", if top == "TOP" { "BOTTOM" } else { "TOP" }.into());
+    data.insert("bass_edge_at", figures::view::View::back(job.hand()).bass_edge_at().into());
+    data.insert("bass_edge_on_glue_face", figures::view::View::front(job.hand()).bass_edge_at().into());
     data.insert("domed", job.is_worked_domed().into());
     data
 }

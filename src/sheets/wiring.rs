@@ -169,10 +169,7 @@ fn data(job: &Job<'_>, groups: &[GroupCircuit]) -> Data {
     let mut data = Data::new();
     let milliamperes = |current: f64| rounding::fixed(current * MILLI, 2);
     data.insert("groups", groups.len().into());
-    data.insert(
-        "lamps_out",
-        (job.lamps_out_for_radiusing() && !job.design.face.is_ok_and(|face| face.is_flat())).into(),
-    );
+    data.insert("lamps_out", job.lamps_out_for_radiusing().into());
     data.insert("all_nominal", milliamperes(total_current(groups)).into());
     data.insert("all_fresh", milliamperes(groups.iter().map(|group| group.current_fresh).sum()).into());
     data.insert("all_low", milliamperes(groups.iter().map(|group| group.current_low).sum()).into());

@@ -45,7 +45,7 @@ pub fn board_back(job: &Job<'_>, pieces: Option<&PieceNames>) -> Known<Drawing> 
     drawing.scaling = Scaling::Width;
 
     note_above(&mut drawing, Align::Start, "BACK", Lettering::LARGE);
-    note_above(&mut drawing, Align::End, where_the_bass_edge_is(&view), Lettering::STRONG);
+    note_above(&mut drawing, Align::End, &where_the_bass_edge_is(&view), Lettering::STRONG);
     outline_with_edges(&mut drawing, &view, outline);
     rod(job, &mut drawing, &view);
     screws(job, &mut drawing, &view);
@@ -72,11 +72,8 @@ pub fn board_back(job: &Job<'_>, pieces: Option<&PieceNames>) -> Known<Drawing> 
 }
 
 /// The line that keeps a map from being routed mirrored.
-fn where_the_bass_edge_is(view: &View) -> &'static str {
-    match view.side(Side::Bass) {
-        DrawingSide::Top => "the bass edge is at the TOP of this page",
-        _ => "the bass edge is at the BOTTOM of this page",
-    }
+fn where_the_bass_edge_is(view: &View) -> String {
+    format!("the bass edge is at the {} of this page", view.bass_edge_at())
 }
 
 fn description(view: &View) -> String {

@@ -41,6 +41,11 @@ impl View {
         if self.upward > 0.0 { Side::Treble } else { Side::Bass }
     }
 
+    /// Where the bass edge lies on the page, in the word that all sheets and patterns say it with.
+    pub(in crate::sheets) fn bass_edge_at(&self) -> &'static str {
+        if self.top() == Side::Bass { "TOP" } else { "BOTTOM" }
+    }
+
     /// A polygon of the design in the drawing.
     pub(in crate::sheets) fn polygon(&self, area: &Convex) -> Vec<Point> {
         area.corners().iter().map(|corner| self.at(*corner)).collect()

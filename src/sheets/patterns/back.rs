@@ -11,7 +11,6 @@ use crate::model::{Known, Missing};
 use crate::sheets::figures::PieceNames;
 use crate::sheets::figures::view::View;
 use crate::sheets::routing_map::piece_names;
-use crate::spec::words::Hand;
 
 /// The sheets whose figures it shows.
 const SHEETS: [&str; 4] = ["routing-map", "lamp-seats", "drilling-chart", "taper"];
@@ -65,12 +64,9 @@ pub(super) fn back(job: &Job<'_>, edition: &Edition) -> Known<Vec<Pattern>> {
         lettered.write("rod below", SMALL, LEVEL, beside);
     }
     let area = Convex::new(view.polygon(&outline.area));
-    let bass = match job.hand() {
-        Hand::Right => ["bass edge", "at the TOP"],
-        Hand::Left => ["bass edge", "at the BOTTOM"],
-    };
+    let bass_at = format!("at the {}", view.bass_edge_at());
     lettered.write_within(&[("BACK".to_owned(), Lettering::LARGE)], &area);
-    lettered.sign(job, edition, &bass, &SHEETS, &area);
+    lettered.sign(job, edition, &["bass edge", &bass_at], &SHEETS, &area);
     for slot in design.slots.iter().flatten().filter_map(|(_, slot)| slot.ok()) {
         lettered.behind(Layer::Hidden, view.stretch(&slot.cut), Pen::Hidden);
     }
@@ -172,6 +168,7 @@ fn name_exit(lettered: &mut Lettered, view: &View, map: &ChannelMap, number: &st
     let (exit, radius) = (view.at(map.exit.centre), map.exit.radius);
     let number = format!("{number}, NECK ONLY");
     let full = format!("{number}: do not bore");
+    // Text, letters, and how far off it may stand, millimetres: near and short goes before far and whole.
     for (text, lettering, reach) in [
         (full.as_str(), STRONG, 20.0),
         (&full, SMALL, 20.0),
